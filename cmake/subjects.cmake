@@ -1,6 +1,7 @@
-# rollwright_subject(<folder> [LIBRARIES <third-party targets>] [PRIVATE_LIBRARIES <...>])
+# rollwright_subject(<folder> [LIBRARIES <third-party targets>] [PRIVATE_LIBRARIES <...>]
+#                    [FOLDERS <inner folders>] [EXTRA <generated sources>])
 #
-# Makes one static library from src/<folder>/*.cpp, one test program from *_test.cpp and one benchmark program from
+# Makes one static library from src/<folder>/*.cpp (and those of the inner folders), one test program from *_test.cpp and one benchmark program from
 # *_bench.cpp. What it links of our own folders is read from layers.txt, so that the layer picture and the build cannot
 # part company.
 
@@ -8,9 +9,14 @@ file(STRINGS ${CMAKE_SOURCE_DIR}/layers.txt ROLLWRIGHT_LAYERS REGEX "^[a-z]+:")
 set_property(DIRECTORY ${CMAKE_SOURCE_DIR} APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/layers.txt)
 
 function(rollwright_subject folder)
-  cmake_parse_arguments(ARG "" "" "LIBRARIES;PRIVATE_LIBRARIES" ${ARGN})
+  cmake_parse_arguments(ARG "" "" "LIBRARIES;PRIVATE_LIBRARIES;FOLDERS;EXTRA" ${ARGN})
   set(dir ${CMAKE_SOURCE_DIR}/src/${folder})
-  file(GLOB sources CONFIGURE_DEPENDS ${dir}/*.cpp)
+  set(patterns ${dir}/*.cpp)
+  foreach(inner IN LISTS ARG_FOLDERS)
+    list(APPEND patterns ${dir}/${inner}/*.cpp)
+  endforeach()
+  file(GLOB sources CONFIGURE_DEPENDS ${patterns})
+  list(APPEND sources ${ARG_EXTRA})
   set(tests ${sources})
   set(benches ${sources})
   list(FILTER sources EXCLUDE REGEX "_(test|bench)\\.cpp$")

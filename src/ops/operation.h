@@ -3,8 +3,11 @@
 // An operation is a plain function from a described Request to a described Result. The same function answers C++, the
 // command line, the server and the page; everything they need to know is in the descriptions.
 //
-//   base::Outcome<base::Answer<RateResult>> rate(const RateRequest& request, base::Progress& progress);
-//   const Operation kBarRate = operation<&rate>("bar", "rate", "How stiff is this bar at every setting?");
+//   base::Outcome<base::Answer<RateResult>> rate(const RateRequest& request, Context& context);
+//   Operation bar_rate_operation() { return operation<&rate>("bar", "rate", "How stiff is this bar at every setting?"); }
+//
+// They register themselves by their file name: src/ops/bar_rate.cpp must define bar_rate_operation(); the build lists
+// what it finds (docs/adding_an_operation.md).
 #pragma once
 
 #include <functional>
@@ -14,7 +17,7 @@
 
 #include "base/answer.h"
 #include "base/describe.h"
-#include "base/progress.h"
+#include "ops/context.h"
 
 namespace rollwright::ops {
 
@@ -33,7 +36,7 @@ struct Operation {
   const base::Type* result = nullptr;
   bool is_long = false;  // worth a progress bar and a job
 
-  std::function<base::Outcome<ErasedAnswer>(const void* request, base::Progress& progress)> run;
+  std::function<base::Outcome<ErasedAnswer>(const void* request, Context& context)> run;
 
   // "bar rate", as typed and as printed.
   [[nodiscard]] std::string id() const { return group.empty() ? verb : group + " " + verb; }
@@ -49,7 +52,7 @@ namespace detail {
 
 template <class F> struct signature;
 template <class Req, class Res>
-struct signature<base::Outcome<base::Answer<Res>> (*)(const Req&, base::Progress&)> {
+struct signature<base::Outcome<base::Answer<Res>> (*)(const Req&, Context&)> {
   using request = Req;
   using result = Res;
 };
@@ -66,8 +69,8 @@ Operation operation(std::string group, std::string verb, std::string question) {
   op.question = std::move(question);
   op.request = &base::type_of<Request>();
   op.result = &base::type_of<Result>();
-  op.run = [](const void* request, base::Progress& progress) -> base::Outcome<ErasedAnswer> {
-    auto answer = Function(*static_cast<const Request*>(request), progress);
+  op.run = [](const void* request, Context& context) -> base::Outcome<ErasedAnswer> {
+    auto answer = Function(*static_cast<const Request*>(request), context);
     if (!answer) return base::fail(std::move(answer.error()));
     ErasedAnswer erased;
     static_cast<base::Footing&>(erased) = std::move(static_cast<base::Footing&>(*answer));

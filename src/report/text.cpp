@@ -1,0 +1,200 @@
+#include "report/text.h"
+
+#include <algorithm>
+#include <sstream>
+#include <vector>
+
+namespace rollwright::report {
+namespace {
+
+using base::Field;
+using base::Kind;
+using base::Type;
+
+bool is_line(const Type& type) {
+  switch (type.kind) {
+    case Kind::record:
+    case Kind::file: return false;
+    case Kind::list: return type.element().kind == Kind::text || type.element().kind == Kind::choice;
+    case Kind::tuple: return type.element().kind == Kind::number;
+    case Kind::optional: return is_line(type.element());
+    default: return true;
+  }
+}
+
+std::string padded(const std::string& text, std::size_t width, bool to_the_right) {
+  const std::size_t shown = shown_width(text);
+  const std::string space(width > shown ? width - shown : 0, ' ');
+  return to_the_right ? space + text : text + space;
+}
+
+void trim_end(std::string& line) { line.erase(line.find_last_not_of(' ') + 1); }
+
+class TextWriter {
+ public:
+  explicit TextWriter(const TextOptions& options) : options_(options) {}
+
+  void record(const Type& type, void* value, std::size_t indent) {
+    lines(type, value, indent);
+    for (const auto& field : type.fields) inner(field, field.type(), field.at(value), indent);
+  }
+
+  std::string take() { return std::move(out_); }
+  void paragraph(const std::string& text) { out_ += wrapped(text, options_.width) + "\n"; }
+  void paragraph(const std::string& mark, const std::string& text) {
+    out_ += mark + wrapped(text, options_.width - mark.size(), shown_width(mark)) + "\n";
+  }
+  void gap() {
+    if (!out_.empty() && out_.size() >= 2 && out_.substr(out_.size() - 2) != "\n\n") out_ += "\n";
+  }
+
+ private:
+  void lines(const Type& type, void* value, std::size_t indent) {
+    std::size_t widest = 0;
+    for (const auto& field : type.fields) {
+      if (is_line(field.type()) && field.key != "meaning") widest = std::max(widest, shown_width(label(field)));
+    }
+    for (const auto& field : type.fields) {
+      if (!is_line(field.type())) continue;
+      const std::string text = value_text(field.type(), &field, field.at(value), options_.units);
+      if (field.key == "meaning") {
+        if (!text.empty()) out_ += std::string(indent, ' ') + wrapped(text, options_.width - indent, indent) + "\n\n";
+        continue;
+      }
+      if (text.empty() || text == "–") continue;
+      const auto* unit = shown_unit(&field, options_.units);
+      const std::string whole = text + (unit == nullptr || unit->symbol.empty() ? "" : " " + std::string(unit->symbol));
+      out_ += std::string(indent, ' ') + padded(label(field), widest + 2, false) +
+              wrapped(whole, options_.width - indent - widest - 2, indent + widest + 2) + "\n";
+    }
+  }
+
+  void inner(const Field& field, const Type& type, void* value, std::size_t indent) {
+    if (is_line(type)) return;
+    if (type.kind == Kind::optional) {
+      if (type.has_value(value)) inner(field, type.element(), type.element_at(value, 0), indent);
+      return;
+    }
+    if (type.kind == Kind::record) {
+      heading(label(field), indent);
+      record(type, value, indent + 2);
+    } else if (type.kind == Kind::list && type.element().kind == Kind::record && type.size(value) > 0) {
+      heading(label(field), indent);
+      table(type, value, indent + 2);
+    }
+  }
+
+  void heading(const std::string& text, std::size_t indent) {
+    gap();
+    out_ += std::string(indent, ' ') + text + "\n";
+  }
+
+  void table(const Type& list, void* value, std::size_t indent) {
+    const Type& row_type = list.element();
+    const std::size_t rows = list.size(value);
+    struct Column {
+      const Field* field;
+      std::vector<std::string> cells;
+      bool is_number;
+    };
+    std::vector<Column> columns;
+    std::vector<const Field*> sentences;  // long texts stand under the table, a row each
+    for (const auto& field : row_type.fields) {
+      if (!is_line(field.type())) continue;
+      Column column{&field, {}, field.type().kind != Kind::text && field.type().kind != Kind::list};
+      std::size_t longest = 0;
+      bool is_empty = true;
+      for (std::size_t i = 0; i < rows; ++i) {
+        column.cells.push_back(value_text(field.type(), &field, field.at(list.element_at(value, i)), options_.units));
+        longest = std::max(longest, shown_width(column.cells.back()));
+        is_empty = is_empty && (column.cells.back().empty() || column.cells.back() == "–");
+      }
+      if (is_empty) continue;
+      if (longest > 48) {
+        sentences.push_back(&field);
+      } else {
+        columns.push_back(std::move(column));
+      }
+    }
+    std::vector<std::string> out(rows + 2, std::string(indent, ' '));
+    for (const auto& column : columns) {
+      const auto* unit = shown_unit(column.field, options_.units);
+      std::vector<std::string> cells{label(*column.field), unit == nullptr ? "" : std::string(unit->symbol)};
+      cells.insert(cells.end(), column.cells.begin(), column.cells.end());
+      std::size_t width = 0;
+      for (const auto& cell : cells) width = std::max(width, shown_width(cell));
+      for (std::size_t i = 0; i < cells.size(); ++i) out[i] += padded(cells[i], width, column.is_number) + "  ";
+    }
+    for (auto& line : out) {
+      trim_end(line);
+      if (!line.empty()) out_ += line + "\n";
+    }
+    for (const auto* field : sentences) {
+      for (std::size_t i = 0; i < rows; ++i) {
+        const std::string text = value_text(field->type(), field, field->at(list.element_at(value, i)), options_.units);
+        const std::string name = columns.empty() ? std::to_string(i + 1) : columns.front().cells[i];
+        if (text.empty()) continue;
+        out_ += std::string(indent, ' ') + wrapped(name + ": " + text, options_.width - indent, indent + 2) + "\n";
+      }
+    }
+  }
+
+  const TextOptions& options_;
+  std::string out_;
+};
+
+}  // namespace
+
+std::string wrapped(const std::string& text, std::size_t width, std::size_t indent) {
+  std::istringstream words(text);
+  std::string out, word;
+  std::size_t column = 0;
+  while (words >> word) {
+    const std::size_t length = shown_width(word);
+    if (column > 0 && column + 1 + length > std::max<std::size_t>(width, 20)) {
+      out += "\n" + std::string(indent, ' ');
+      column = 0;
+    } else if (column > 0) {
+      out += " ";
+      ++column;
+    }
+    out += word;
+    column += length;
+  }
+  return out;
+}
+
+std::string answer_text(const ops::Operation& operation, const ops::ErasedAnswer& answer, const TextOptions& options) {
+  TextWriter writer(options);
+  writer.record(*operation.result, const_cast<void*>(answer.result.get()), 0);
+  if (!answer.warnings.empty()) {
+    writer.gap();
+    writer.paragraph("Look at this:");
+    for (const auto& warning : answer.warnings) writer.paragraph("  ! ", warning.text + " [" + warning.code + "]");
+  }
+  if (!answer.assumptions.empty()) {
+    writer.gap();
+    writer.paragraph("Assumed:");
+    for (const auto& assumption : answer.assumptions) writer.paragraph("  - ", assumption);
+  }
+  if (!answer.sources.empty()) {
+    writer.gap();
+    std::string keys;
+    for (const auto& key : answer.sources) keys += (keys.empty() ? "" : ", ") + key;
+    writer.paragraph("Rests on: ", keys);
+  }
+  return writer.take();
+}
+
+std::string problems_text(const base::Problems& problems, const TextOptions& options) {
+  std::string out;
+  for (const auto& p : problems) {
+    std::string line = (p.where.empty() ? "" : p.where + ": ") + p.message;
+    if (!p.allowed.empty()) line += " Allowed: " + p.allowed + ".";
+    if (!p.hint.empty()) line += " " + p.hint;
+    out += "  " + wrapped(line, options.width - 2, 4) + "\n";
+  }
+  return out;
+}
+
+}  // namespace rollwright::report

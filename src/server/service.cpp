@@ -1,0 +1,180 @@
+#include "server/service.h"
+
+#include <httplib.h>
+
+#include "api/ask.h"
+#include "api/build_info.h"
+#include "api/catalogue.h"
+#include "api/small_json.h"
+#include "server/assets.h"
+#include "server/guard.h"
+#include "server/jobs.h"
+#include "server/uploads.h"
+
+namespace rollwright::server {
+namespace {
+
+constexpr const char* kJson = "application/json";
+// Nothing from elsewhere, nothing inline, no framing by others.
+constexpr const char* kContentPolicy =
+    "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; object-src 'none'; "
+    "base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
+
+void answer(httplib::Response& response, int status, const std::string& json) {
+  response.status = status;
+  response.set_content(json, kJson);
+}
+
+void refuse(httplib::Response& response, int status, std::string code, std::string message, std::string hint = {}) {
+  answer(response, status, api::refuse({base::input_problem(std::move(code), "", std::move(message), "", std::move(hint))}).json);
+}
+
+}  // namespace
+
+struct Service::Inside {
+  explicit Inside(const ServiceOptions& o) : options(o), uploads(o.most_upload_bytes) { routes(); }
+
+  void routes() {
+    http.set_payload_max_length(options.most_upload_bytes);
+    http.set_read_timeout(30);
+    http.set_write_timeout(30);
+    http.set_keep_alive_timeout(10);
+    http.new_task_queue = [] { return new httplib::ThreadPool(16); };
+    http.set_default_headers({{"Content-Security-Policy", kContentPolicy},
+                              {"X-Content-Type-Options", "nosniff"},
+                              {"Referrer-Policy", "no-referrer"},
+                              {"Cross-Origin-Opener-Policy", "same-origin"},
+                              {"Cross-Origin-Resource-Policy", "same-origin"}});
+    http.set_pre_routing_handler([this](const httplib::Request& request, httplib::Response& response) {
+      return is_welcome(request, response) ? httplib::Server::HandlerResponse::Unhandled : httplib::Server::HandlerResponse::Handled;
+    });
+    http.set_exception_handler([](const httplib::Request&, httplib::Response& response, std::exception_ptr) {
+      refuse(response, 500, "our_bug", "Something went wrong inside the program.", "Please report it with the output of 'rollwright version'.");
+    });
+    http.set_error_handler([](const httplib::Request&, httplib::Response& response) {
+      if (response.body.empty()) refuse(response, response.status, "not_found", response.status == 413 ? "This is larger than the program takes." : "There is nothing here.");
+    });
+    http.Get("/api/version", [](const httplib::Request&, httplib::Response& response) {
+      answer(response, 200, api::small_object({{"version", api::version()}, {"build", api::build_id()}}));
+    });
+    http.Get("/api/operations", [](const httplib::Request&, httplib::Response& response) { answer(response, 200, api::operations_json()); });
+    http.Post("/api/files", [this](const httplib::Request& request, httplib::Response& response, const httplib::ContentReader& reader) {
+      receive(request, response, reader);
+    });
+    http.Get(R"(/api/jobs/([0-9a-f]{32}))", [this](const httplib::Request& request, httplib::Response& response) {
+      const std::string state = jobs.look(request.matches[1]);
+      state.empty() ? refuse(response, 404, "no_such_job", "There is no such job any more.") : answer(response, 200, state);
+    });
+    http.Delete(R"(/api/jobs/([0-9a-f]{32}))", [this](const httplib::Request& request, httplib::Response& response) {
+      jobs.cancel(request.matches[1]) ? answer(response, 200, "{}") : refuse(response, 404, "no_such_job", "There is no such job any more.");
+    });
+    http.Post(R"(/api/jobs/([a-z]+)(?:/([a-z]+))?)", [this](const httplib::Request& request, httplib::Response& response) {
+      const auto* operation = find(request, response);
+      if (operation == nullptr) return;
+      const std::string id = jobs.start(*operation, request.body, files());
+      id.empty() ? refuse(response, 429, "busy", "Enough questions are being worked on.", "Wait for one to end, or cancel it.")
+                 : answer(response, 202, api::small_object({{"job", id}}));
+    });
+    http.Post(R"(/api/([a-z]+)(?:/([a-z]+))?)", [this](const httplib::Request& request, httplib::Response& response) {
+      const auto* operation = find(request, response);
+      if (operation == nullptr) return;
+      ops::Context context;
+      const auto reply = api::ask(*operation, request.body, context, files());
+      answer(response, reply.status(), reply.json);
+    });
+    for (const auto& asset : assets()) {
+      const auto serve = [&asset](const httplib::Request&, httplib::Response& response) {
+        const bool never_changes = asset.path.find("/assets/") == 0;  // the build puts a hash into these names
+        response.set_header("Cache-Control", never_changes ? "max-age=31536000, immutable" : "no-cache");
+        response.set_content(asset.bytes.data(), asset.bytes.size(), asset.media_type);
+      };
+      http.Get(regex_of(asset.path), serve);
+      if (asset.path == "/index.html") http.Get("/", serve);
+    }
+    if (assets().empty()) {
+      http.Get("/", [](const httplib::Request&, httplib::Response& response) {
+        response.set_content("This program was built without its page. Build it with ./dev, or ask at /api.\n", "text/plain");
+      });
+    }
+  }
+
+  static std::string regex_of(const std::string& path) {
+    std::string out;
+    for (const char c : path) out += (std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '/' || c == '-' || c == '_') ? std::string(1, c) : std::string("\\") + c;
+    return out;
+  }
+
+  bool is_welcome(const httplib::Request& request, httplib::Response& response) const {
+    const std::string host = request.get_header_value("Host");
+    if (!is_own_host(host, port)) {
+      refuse(response, 403, "wrong_host", "This address does not belong to the program.", "Open the address that the program printed.");
+      return false;
+    }
+    if (!is_own_origin(request.get_header_value("Origin"), host) || request.get_header_value("Sec-Fetch-Site") == "cross-site") {
+      refuse(response, 403, "wrong_origin", "Another page may not ask here.");
+      return false;
+    }
+    const bool is_read = request.method == "GET" || request.method == "HEAD";
+    if (!is_read && request.method != "DELETE" && !is_plain_content_type(request.get_header_value("Content-Type"))) {
+      refuse(response, 415, "wrong_content_type", "A question is sent as application/json, a file as application/octet-stream.");
+      return false;
+    }
+    if (request.method == "POST" && request.path != "/api/files" && request.get_header_value<std::uint64_t>("Content-Length") > options.most_body_bytes) {
+      refuse(response, 413, "too_large", "This question is larger than the program takes.", "Send large files to /api/files first.");
+      return false;
+    }
+    return true;
+  }
+
+  const ops::Operation* find(const httplib::Request& request, httplib::Response& response) const {
+    const std::string first = request.matches[1], second = request.matches[2];
+    const auto* operation = second.empty() ? ops::find_operation("", first) : ops::find_operation(first, second);
+    if (operation == nullptr) refuse(response, 404, "no_such_operation", "There is no such question.", "GET /api/operations lists all.");
+    if (operation != nullptr && request.body.size() > options.most_body_bytes) {
+      refuse(response, 413, "too_large", "This question is larger than the program takes.");
+      return nullptr;
+    }
+    return operation;
+  }
+
+  api::FileFinder files() {
+    return [this](const std::string& key, const std::string& reference) -> base::Outcome<base::InputFile> {
+      if (key == "file") return uploads.find(reference);
+      return base::fail(base::input_problem("not_a_file", "", "The server opens no paths.", "a file sent to /api/files"));
+    };
+  }
+
+  void receive(const httplib::Request& request, httplib::Response& response, const httplib::ContentReader& reader) {
+    const std::string name = request.has_param("name") ? request.get_param_value("name") : "upload";
+    Uploads::Receiver receiver(uploads, name);
+    const bool is_whole = reader([&receiver](const char* bytes, std::size_t size) { return receiver.write(bytes, size); });
+    const std::string id = is_whole ? receiver.finish() : "";
+    if (id.empty()) return refuse(response, 507, "not_kept", "The file could not be kept: it was cut off, or there is no room for it.", "Send it again, or restart the program to clear old files.");
+    answer(response, 201, api::small_object({{"file", id}, {"name", name}, {"bytes", static_cast<double>(receiver.size())}}));
+  }
+
+  ServiceOptions options;
+  int port = 0;
+  Uploads uploads;
+  Jobs jobs;
+  httplib::Server http;
+};
+
+Service::Service(const ServiceOptions& options) : inside_(std::make_unique<Inside>(options)) {}
+Service::~Service() = default;
+
+int Service::bind() {
+  auto& in = *inside_;
+  if (in.options.port == 0) {
+    in.port = in.http.bind_to_any_port("127.0.0.1");
+    if (in.port < 0) in.port = 0;
+  } else {
+    in.port = in.http.bind_to_port("127.0.0.1", in.options.port) ? in.options.port : 0;
+  }
+  return in.port;
+}
+
+void Service::run() { inside_->http.listen_after_bind(); }
+void Service::stop() { inside_->http.stop(); }
+
+}  // namespace rollwright::server
