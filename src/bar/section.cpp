@@ -13,6 +13,10 @@ namespace {
 
 using std::numbers::pi;
 
+// Torsion of a ring sector: Göhner's helical spring has 1 + 1.25/C at the inner side, C = ρ/R, of which 0.615/C is the
+// direct side force of a spring [Wahl 1963, from memory]; the rest is curvature.
+constexpr double kCurvedTorsion = 1.25 - 0.615;
+
 struct RectangleTorsion {
   double constant, modulus_wide, modulus_narrow;
 };
@@ -169,7 +173,7 @@ SurfaceStress surface_stress(const SectionProperties& p, const SectionForces& f,
         // Winkler: σ = M(r_n − r)/(A·e·r), with r = ρ − ξ.
         const double in_plane = moment_in * (neutral - (rho - xi)) / (p.area * shift * (rho - xi));
         const double out_of_plane = moment_out * eta / p.second_moment_2 * stretch;
-        const double tau = s.torsion * stretch;
+        const double tau = s.torsion * (1.0 + kCurvedTorsion * xi / rho);
         worst = std::max(worst, std::max(mises(pull + in_plane + out_of_plane, tau),
                                          mises(pull - in_plane - out_of_plane, tau)));
       }

@@ -57,9 +57,9 @@ struct SurfaceStress {
 
 // A straight piece has no curvature. In a bend of centreline radius R the fibre at distance ξ from the centreline
 // towards the centre of the bend is R − ξ long per radian, so strains there are larger by R/(R − ξ):
-//   in-plane bending by Winkler's curved-beam theory (neutral axis moved by R − A/∫dA/r), torsion and out-of-plane
-//   bending by the same stretch R/(R − ξ). `towards_centre_2/3` is the unit vector to the bend's centre in the
-//   section's directions.
+//   in-plane bending by Winkler's curved-beam theory (neutral axis moved by R − A/∫dA/r), out-of-plane bending by the
+//   stretch R/(R − ξ), torsion by 1 + 0.635·ξ/R (the curvature part of Göhner's spring factor [Wahl 1963]).
+// `towards_centre_2/3` is the unit vector to the bend's centre in the section's directions.
 struct Curvature {
   double radius = 0.0;  // 0 is straight
   double towards_centre_2 = 0.0, towards_centre_3 = 0.0;
