@@ -1,0 +1,58 @@
+// Shows one sheet at a time, and the title block that leads round.
+import type { ComponentType } from "preact";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { route } from "@/base/route";
+import { TitleBlock } from "@/widgets/TitleBlock";
+import { KIT, ROOMS } from "./rooms";
+
+export function App() {
+  const room = [...ROOMS, KIT].find((r) => r.room === route.value) ?? ROOMS[0]!;
+  const [shown, setShown] = useState<{ room: string; Sheet: ComponentType } | null>(null);
+  const [failed, setFailed] = useState(false);
+  const isFirst = useRef(true);
+
+  useEffect(() => {
+    let isGone = false;
+    setFailed(false);
+    room
+      .load()
+      .then((Sheet) => !isGone && setShown({ room: room.room, Sheet }))
+      .catch(() => !isGone && setFailed(true));
+    document.title = room.n ? `${room.name} · Rollwright` : "Rollwright";
+    return () => {
+      isGone = true;
+    };
+  }, [room]);
+
+  // A new sheet starts at its top, and the reader of a screen hears its title.
+  useEffect(() => {
+    if (!shown) return;
+    if (isFirst.current) {
+      isFirst.current = false;
+      return;
+    }
+    scrollTo(0, 0);
+    const title = document.querySelector<HTMLElement>("main h1");
+    title?.setAttribute("tabindex", "-1");
+    title?.focus({ preventScroll: true });
+  }, [shown]);
+
+  return (
+    <>
+      {failed ? <Unreachable /> : shown ? <shown.Sheet /> : <main class="sheet" aria-busy="true" />}
+      <TitleBlock sheets={room === KIT ? [...ROOMS, KIT] : ROOMS} here={room.room} car="" setup="" />
+    </>
+  );
+}
+
+function Unreachable() {
+  return (
+    <main class="sheet">
+      <h1>The program has stopped.</h1>
+      <p>What you entered is kept in this browser. Start it again with ‘rollwright serve’ and load this page once more.</p>
+      <button type="button" class="main" onClick={() => location.reload()}>
+        Load again
+      </button>
+    </main>
+  );
+}

@@ -1,0 +1,15 @@
+import { render } from "preact";
+import { keepSettings } from "@/base/settings";
+import "@/base/tokens.css";
+import "@/base/sheet.css";
+import "@/base/drawing.css";
+import "@/widgets/num.css";
+import "@/widgets/press.css";
+import "@/widgets/field.css";
+import "@/widgets/drop.css";
+import "@/widgets/block.css";
+import "@/charts/bar.css";
+import { App } from "./App";
+
+keepSettings(document.documentElement);
+render(<App />, document.getElementById("app")!);

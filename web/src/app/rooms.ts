@@ -1,0 +1,16 @@
+// The sheets of the drawing set, in the order of the job. Adding a room is adding a folder and one line here.
+import type { ComponentType } from "preact";
+import type { SheetName } from "@/widgets/TitleBlock";
+
+export interface RoomEntry extends SheetName {
+  load: () => Promise<ComponentType>;
+}
+
+export const ROOMS: readonly RoomEntry[] = [
+  { room: "start", n: 0, name: "Start", question: "Where was I?", load: async () => (await import("@/features/start/StartSheet")).StartSheet },
+];
+
+// Not part of the job: the sheet of all parts, for those who build the page.
+export const KIT: RoomEntry = {
+  room: "kit", n: 0, name: "Kit", question: "All parts", load: async () => (await import("@/features/kit/KitSheet")).KitSheet,
+};
