@@ -16,12 +16,20 @@ const { values, positionals } = parseArgs({
     height: { type: "string", default: "900" },
     out: { type: "string", default: "shots" },
     print: { type: "boolean", default: false },
+    garage: { type: "string", default: "test/data/garage.json" },
+    open: { type: "string" },
     clip: { type: "string" },
     demo: { type: "boolean", default: false },
   },
 });
 const [where, ...rooms] = positionals;
-const KINDS = { ".html": "text/html", ".js": "text/javascript", ".css": "text/css", ".svg": "image/svg+xml", ".woff2": "font/woff2" };
+const KINDS = {
+  ".html": "text/html",
+  ".js": "text/javascript",
+  ".css": "text/css",
+  ".svg": "image/svg+xml",
+  ".woff2": "font/woff2",
+};
 let address = where;
 let server;
 if (where === "dist") {
@@ -29,7 +37,10 @@ if (where === "dist") {
     const path = q.url === "/" ? "/index.html" : q.url.split("?")[0];
     try {
       const body = readFileSync(join("dist", path));
-      a.writeHead(200, { "content-type": KINDS[extname(path)] ?? "application/octet-stream", "content-security-policy": "default-src 'self'" });
+      a.writeHead(200, {
+        "content-type": KINDS[extname(path)] ?? "application/octet-stream",
+        "content-security-policy": "default-src 'self'",
+      });
       a.end(body);
     } catch {
       a.writeHead(404).end();
@@ -41,19 +52,40 @@ if (where === "dist") {
 
 const browser = await chromium.launch({
   executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-  args: ["--no-sandbox", "--disable-gpu", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+  args: [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+  ],
 });
 mkdirSync(values.out, { recursive: true });
 const axe = readFileSync("node_modules/axe-core/axe.min.js", "utf8");
-const page = await browser.newPage({ viewport: { width: Number(values.width), height: Number(values.height) }, bypassCSP: true });
+const page = await browser.newPage({
+  viewport: { width: Number(values.width), height: Number(values.height) },
+  bypassCSP: true,
+});
 page.on("pageerror", (e) => console.log("script error:", e.message));
-page.on("console", (m) => ["error", "warning"].includes(m.type()) && !/GPU stall|swiftshader/i.test(m.text()) && console.log("console:", m.text()));
+page.on(
+  "console",
+  (m) =>
+    ["error", "warning"].includes(m.type()) &&
+    !/GPU stall|swiftshader/i.test(m.text()) &&
+    console.log("console:", m.text()),
+);
 await page.addInitScript(
-  ([p, u]) => {
+  ([p, u, g]) => {
+    if (g && !localStorage.getItem("rollwright-garage")) localStorage.setItem("rollwright-garage", g);
     localStorage.setItem("rollwright-paper", p);
     localStorage.setItem("rollwright-units", u);
   },
-  [values.paper, values.units],
+  [values.paper, values.units, values.garage === "none" || values.demo ? "" : readFileSync(values.garage, "utf8")],
 );
 await page.goto(`${address}/`);
 if (values.demo) {
@@ -63,19 +95,29 @@ if (values.demo) {
 for (const room of rooms.length ? rooms : ["start"]) {
   await page.goto(`${address}/#/${room}`);
   await page.waitForTimeout(900);
+  if (values.open) await page.click(values.open);
   if (values.print) await page.pdf({ path: `${values.out}/${room}.pdf`, format: "A4", printBackground: true });
   const name = `${values.out}/${room}-${values.width}-${values.paper}-${values.units}.png`;
   const full = await page.evaluate(() => document.documentElement.scrollHeight);
-  await page.setViewportSize({ width: Number(values.width), height: Math.max(Number(values.height), Math.min(full, 4200)) });
+  await page.setViewportSize({
+    width: Number(values.width),
+    height: Math.max(Number(values.height), Math.min(full, 4200)),
+  });
   await page.waitForTimeout(400);
   const [y, h] = (values.clip ?? "").split(",").map(Number);
-  await page.screenshot({ path: name, ...(h ? { clip: { x: 0, y, width: Number(values.width), height: h }, fullPage: true } : {}) });
+  await page.screenshot({
+    path: name,
+    ...(h ? { clip: { x: 0, y, width: Number(values.width), height: h }, fullPage: true } : {}),
+  });
   await page.setViewportSize({ width: Number(values.width), height: Number(values.height) });
   await page.evaluate(axe);
-  const found = await page.evaluate(() => window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }));
+  const found = await page.evaluate(() =>
+    window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }),
+  );
   for (const v of found.violations) {
     console.log(`${room}: ${v.id}: ${v.help}`);
-    for (const n of v.nodes.slice(0, 4)) console.log("   ", n.target.join(" "), "|", n.failureSummary?.split("\n").slice(1, 3).join("; ").slice(0, 220));
+    for (const n of v.nodes.slice(0, 4))
+      console.log("   ", n.target.join(" "), "|", n.failureSummary?.split("\n").slice(1, 3).join("; ").slice(0, 220));
   }
   const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
   if (sideways > 0) console.log(`${room}: scrolls sideways by ${sideways} px`);
@@ -84,7 +126,10 @@ for (const room of rooms.length ? rooms : ["start"]) {
       .filter((e) => e.checkVisibility({ visibilityProperty: true }))
       .map((e) => [e, e.getBoundingClientRect()])
       .filter(([e, r]) => r.width > 0 && (r.height < 43.5 || r.width < 43.5) && !e.closest("p"))
-      .map(([e, r]) => `${e.tagName}.${e.className} ${r.width.toFixed(0)}×${r.height.toFixed(0)} ${e.textContent.slice(0, 30)}`),
+      .map(
+        ([e, r]) =>
+          `${e.tagName}.${e.className} ${r.width.toFixed(0)}×${r.height.toFixed(0)} ${e.textContent.slice(0, 30)}`,
+      ),
   );
   for (const s of small) console.log(`${room}: small target: ${s}`);
   console.log(`${name}`);

@@ -49,7 +49,9 @@ function Unreachable() {
   return (
     <main class="sheet">
       <h1>The program has stopped.</h1>
-      <p>What you entered is kept in this browser. Start it again with ‘rollwright serve’ and load this page once more.</p>
+      <p>
+        What you entered is kept in this browser. Start it again with ‘rollwright serve’ and load this page once more.
+      </p>
       <button type="button" class="main" onClick={() => location.reload()}>
         Load again
       </button>

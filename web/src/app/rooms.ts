@@ -7,10 +7,27 @@ export interface RoomEntry extends SheetName {
 }
 
 export const ROOMS: readonly RoomEntry[] = [
-  { room: "start", n: 0, name: "Start", question: "Where was I?", load: async () => (await import("@/features/start/StartSheet")).StartSheet },
+  {
+    room: "start",
+    n: 0,
+    name: "Start",
+    question: "Where was I?",
+    load: async () => (await import("@/features/start/StartSheet")).StartSheet,
+  },
+  {
+    room: "car",
+    n: 1,
+    name: "Car",
+    question: "What is this car?",
+    load: async () => (await import("@/features/car/CarSheet")).CarSheet,
+  },
 ];
 
 // Not part of the job: the sheet of all parts, for those who build the page.
 export const KIT: RoomEntry = {
-  room: "kit", n: 0, name: "Kit", question: "All parts", load: async () => (await import("@/features/kit/KitSheet")).KitSheet,
+  room: "kit",
+  n: 0,
+  name: "Kit",
+  question: "All parts",
+  load: async () => (await import("@/features/kit/KitSheet")).KitSheet,
 };

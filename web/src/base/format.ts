@@ -48,7 +48,13 @@ export function write(
 }
 
 // One line of text: "22.4 ± 1.3 N/mm"; a degree sign sits close to its number.
-export function sentence(value: number, pm: number | undefined, unit: UnitKey, system: System, o?: WriteOptions): string {
+export function sentence(
+  value: number,
+  pm: number | undefined,
+  unit: UnitKey,
+  system: System,
+  o?: WriteOptions,
+): string {
   const w = write(value, pm, unit, system, o);
   const gap = w.unit === "" || w.unit === "°" ? "" : " ";
   return `${w.value}${w.pm === null ? "" : ` ±${w.pm}`}${gap}${w.unit}`;
@@ -56,7 +62,11 @@ export function sentence(value: number, pm: number | undefined, unit: UnitKey, s
 
 // What someone typed: decimal point or comma, spaces, a typographic minus. Null where it is not one number.
 export function readNumber(text: string): number | null {
-  const tidy = text.trim().replaceAll("\u2212", "-").replaceAll(/[\s\u00a0\u2009]/g, "").replace(",", ".");
+  const tidy = text
+    .trim()
+    .replaceAll("\u2212", "-")
+    .replaceAll(/[\s\u00a0\u2009]/g, "")
+    .replace(",", ".");
   if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(tidy)) return null;
   return Number(tidy);
 }

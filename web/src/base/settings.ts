@@ -19,7 +19,11 @@ const prefersDark = () => typeof matchMedia === "function" && matchMedia("(prefe
 // The three countries that mostly measure cars in inches and pounds; anyone can change it with one tap.
 const speaksInches = () => /-(US|LR|MM)$/i.test(navigator.language ?? "");
 
-export const units = remembered<System>("rollwright-units", ["metric", "imperial"], speaksInches() ? "imperial" : "metric");
+export const units = remembered<System>(
+  "rollwright-units",
+  ["metric", "imperial"],
+  speaksInches() ? "imperial" : "metric",
+);
 export const paper = remembered<Paper>("rollwright-paper", ["day", "slate", "sun"], prefersDark() ? "slate" : "day");
 
 export function keepSettings(root: HTMLElement): () => void {

@@ -50,7 +50,14 @@ export function ArmDetail(p: {
               </Text>
               <Balloon x={x} y={33 + 13 * u} n={h.id} u={u} />
               {isOn && (
-                <ellipse class="bold" cx={x} cy={33 + 18 * u} rx={44 * u} ry={24 * u} transform={`rotate(-3 ${x} ${33 + 18 * u})`} />
+                <ellipse
+                  class="bold"
+                  cx={x}
+                  cy={33 + 18 * u}
+                  rx={44 * u}
+                  ry={24 * u}
+                  transform={`rotate(-3 ${x} ${33 + 18 * u})`}
+                />
               )}
             </g>
           );
@@ -63,8 +70,22 @@ export function ArmDetail(p: {
         </Text>
       </Drawing>
       {p.holes.map((h, i) => (
-        <label key={h.id} class="hole-target" style={{ left: `${(((X(i) + 14) / (W + 8)) * 100).toFixed(2)}%`, width: `${((pitch / (W + 8)) * 92).toFixed(2)}%` }}>
-          <input type="radio" name={name} value={h.id} checked={h.id === p.chosen} aria-label={h.label} onChange={() => p.onChoose(h.id)} />
+        <label
+          key={h.id}
+          class="hole-target"
+          style={{
+            left: `${(((X(i) + 14) / (W + 8)) * 100).toFixed(2)}%`,
+            width: `${((pitch / (W + 8)) * 92).toFixed(2)}%`,
+          }}
+        >
+          <input
+            type="radio"
+            name={name}
+            value={h.id}
+            checked={h.id === p.chosen}
+            aria-label={h.label}
+            onChange={() => p.onChoose(h.id)}
+          />
         </label>
       ))}
     </div>

@@ -42,7 +42,12 @@ export function Bar3D(p: Bar3DProps) {
     if (!t || !canvas.current) return;
     const box = { width: canvas.current.clientWidth, height: canvas.current.clientHeight };
     const holes = shapeOf(p.bar, p.travel, p.chosen).holes;
-    setPlaces(spread(p.bar.holes.map((h, i) => ({ group: h.side, ...t.place(holes[i]!) })), box));
+    setPlaces(
+      spread(
+        p.bar.holes.map((h, i) => ({ group: h.side, ...t.place(holes[i]!) })),
+        box,
+      ),
+    );
   };
 
   useEffect(() => {
@@ -119,7 +124,13 @@ function shapeOf(bar: BarPicture, travel: number, chosen: { left: string; right:
 function coloursOf(element: Element) {
   const css = getComputedStyle(element);
   const get = (name: string) => css.getPropertyValue(name).trim() || "#888";
-  return { paper: get("--paper"), ink: get("--ink"), dye: get("--dye"), faint: get("--dye-faint"), line: get("--line") };
+  return {
+    paper: get("--paper"),
+    ink: get("--ink"),
+    dye: get("--dye"),
+    faint: get("--dye-faint"),
+    line: get("--line"),
+  };
 }
 
 // Turning by drag with mouse or finger; the picture also stands well without it.

@@ -1,6 +1,7 @@
 // The bar flat on paper, seen from above: outline, bushings, holes, stress hatching, its main dimensions.
-import { units } from "@/base/settings";
+
 import { sentence } from "@/base/format";
+import { units } from "@/base/settings";
 import { type Corner, nearest, type Station, sampleLine, type Vec3 } from "./barLine";
 import { polyline, straight } from "./path";
 import { Balloon, DimAcross, DimUp, Drawing, Hatched, Text } from "./pen";
@@ -66,7 +67,12 @@ export function BarFlat(p: BarFlatProps) {
         return (
           <g key={h.side + h.id}>
             {isOn && <circle class="mid" cx={x} cy={-y} r={Math.max(12, 7 * u)} />}
-            <circle class={isOn ? "solid" : "mid fill-paper"} cx={x} cy={-y} r={isOn ? Math.max(6, 3.6 * u) : Math.max(5, 3 * u)} />
+            <circle
+              class={isOn ? "solid" : "mid fill-paper"}
+              cx={x}
+              cy={-y}
+              r={isOn ? Math.max(6, 3.6 * u) : Math.max(5, 3 * u)}
+            />
           </g>
         );
       })}
@@ -76,7 +82,15 @@ export function BarFlat(p: BarFlatProps) {
   );
 }
 
-function FlatDims(p: { line: readonly Station[]; bar: BarPicture; chosen: { left: string; right: string }; u: number; left: number; right: number; low: number }) {
+function FlatDims(p: {
+  line: readonly Station[];
+  bar: BarPicture;
+  chosen: { left: string; right: string };
+  u: number;
+  left: number;
+  right: number;
+  low: number;
+}) {
   const { u } = p;
   const y = p.low - 26 * u;
   const say = (mm: number) => sentence(mm, undefined, "mm", units.value);
@@ -91,7 +105,15 @@ function FlatDims(p: { line: readonly Station[]; bar: BarPicture; chosen: { left
       </Text>
       {hole && lever > 0 && (
         <>
-          <DimUp y1={0} y2={flat(hole.point)[1]} x={x} from1={p.right + 12} from2={flat(hole.point)[0] + 8 * u} u={u} gap={30 * u} />
+          <DimUp
+            y1={0}
+            y2={flat(hole.point)[1]}
+            x={x}
+            from1={p.right + 12}
+            from2={flat(hole.point)[0] + 8 * u}
+            u={u}
+            gap={30 * u}
+          />
           <Text x={x} y={flat(hole.point)[1] / 2 - 7 * u} u={u} px={19}>
             {say(lever)}
           </Text>
@@ -101,14 +123,30 @@ function FlatDims(p: { line: readonly Station[]; bar: BarPicture; chosen: { left
   );
 }
 
-function PeakNote({ line, peak, u, isRoomy }: { line: readonly Station[]; peak: { index: number; mpa: number }; u: number; isRoomy: boolean }) {
+function PeakNote({
+  line,
+  peak,
+  u,
+  isRoomy,
+}: {
+  line: readonly Station[];
+  peak: { index: number; mpa: number };
+  u: number;
+  isRoomy: boolean;
+}) {
   const q = flat(line[peak.index]!.p);
   const at = [q[0] * 0.55, q[1] + 0.42 * (Math.max(...line.map((s) => flat(s.p)[1])) - q[1])] as const;
   return (
     <>
       <Balloon x={at[0]} y={at[1]} n={1} u={u} to={q} />
       {isRoomy && (
-        <Text x={at[0] - Math.sign(q[0] || 1) * 20 * u} y={at[1] - 6 * u} u={u} px={17} anchor={q[0] > 0 ? "end" : "start"}>
+        <Text
+          x={at[0] - Math.sign(q[0] || 1) * 20 * u}
+          y={at[1] - 6 * u}
+          u={u}
+          px={17}
+          anchor={q[0] > 0 ? "end" : "start"}
+        >
           closest hatching is highest stress: {sentence(peak.mpa, undefined, "mpa", units.value)}
         </Text>
       )}
@@ -125,7 +163,14 @@ export function peakOf(line: readonly Station[], stressAt: (s: number) => number
   return best;
 }
 
-function BarBody(p: { line: readonly Station[]; half: number; u: number; bar: BarPicture; stressAt: ((s: number) => number) | null; isSun: boolean }) {
+function BarBody(p: {
+  line: readonly Station[];
+  half: number;
+  u: number;
+  bar: BarPicture;
+  stressAt: ((s: number) => number) | null;
+  isSun: boolean;
+}) {
   const { line } = p;
   const side = (k: number) => line.map((q) => offset(q, k * widthAt(p.bar, line, q.s, p.half)));
   const outline = polyline([...side(1), ...side(-1).reverse()], true);
@@ -138,7 +183,14 @@ function BarBody(p: { line: readonly Station[]; half: number; u: number; bar: Ba
   );
 }
 
-function StressStrokes(p: { line: readonly Station[]; half: number; u: number; bar: BarPicture; stressAt: (s: number) => number; isSun: boolean }) {
+function StressStrokes(p: {
+  line: readonly Station[];
+  half: number;
+  u: number;
+  bar: BarPicture;
+  stressAt: (s: number) => number;
+  isSun: boolean;
+}) {
   const L = p.line.at(-1)!.s;
   const strokes = [];
   for (let s = 4; s < L - 4; ) {
@@ -166,10 +218,13 @@ function StressStrokes(p: { line: readonly Station[]; half: number; u: number; b
 // Half width of the outline: arms flattened for holes are wider near their ends.
 function widthAt(bar: BarPicture, line: readonly Station[], s: number, half: number): number {
   const L = line.at(-1)!.s;
-  const reach = Math.max(0, ...bar.holes.map((h) => {
-    const at = line[nearest(line, h.point)]!.s;
-    return Math.min(at, L - at);
-  }));
+  const reach = Math.max(
+    0,
+    ...bar.holes.map((h) => {
+      const at = line[nearest(line, h.point)]!.s;
+      return Math.min(at, L - at);
+    }),
+  );
   const d = Math.min(s, L - s);
   const end = reach + 22;
   const wide = Math.max(half, (bar.bladeWidth ?? 0) / 2, bar.holes.length ? half * 1.35 : 0);
@@ -179,11 +234,18 @@ function widthAt(bar: BarPicture, line: readonly Station[], s: number, half: num
 
 function stationAt(line: readonly Station[], s: number): Station {
   const L = line.at(-1)!.s;
-  const index = Math.round((Math.max(0, Math.min(L, s)) / L) * (line.length - 1));
-  let i = index;
-  while (i + 1 < line.length && line[i + 1]!.s < s) i++;
-  while (i > 0 && line[i]!.s > s) i--;
-  return line[i]!;
+  const wanted = Math.max(0, Math.min(L, s));
+  let i = Math.min(line.length - 2, Math.floor((wanted / L) * (line.length - 1)));
+  while (i + 2 < line.length && line[i + 1]!.s < wanted) i++;
+  while (i > 0 && line[i]!.s > wanted) i--;
+  const [a, b] = [line[i]!, line[i + 1]!];
+  const k = (wanted - a.s) / (b.s - a.s || 1);
+  const mix = (p: Vec3, q: Vec3): Vec3 => [
+    p[0] + (q[0] - p[0]) * k,
+    p[1] + (q[1] - p[1]) * k,
+    p[2] + (q[2] - p[2]) * k,
+  ];
+  return { s: wanted, p: mix(a.p, b.p), t: mix(a.t, b.t) };
 }
 
 function offset(q: Station, k: number) {

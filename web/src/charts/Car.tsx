@@ -13,7 +13,13 @@ export function Strokes({ of }: { of: readonly Stroke[] }) {
   );
 }
 
-export function RearCar(p: { shape: CarShape; leanDeg?: number; pivot?: number; inside?: ComponentChildren; x?: number }) {
+export function RearCar(p: {
+  shape: CarShape;
+  leanDeg?: number;
+  pivot?: number;
+  inside?: ComponentChildren;
+  x?: number;
+}) {
   const { wheels, body } = rearView(p.shape);
   const lean = p.leanDeg ?? 0;
   // SVG turns clockwise for positive angles, which is to the right as seen from behind: positive roll.

@@ -31,9 +31,19 @@ export function HoleMap(p: HoleMapProps) {
   const isRoomy = p.width >= 640;
   const height = isRoomy ? 470 : 400;
   const f = { left: isRoomy ? 58 : 44, right: p.width - 16, top: 36, bottom: height - 60 };
-  const [low, high] = span(p.points.map((q) => q.share), 0.14);
+  const [low, high] = span(
+    p.points.map((q) => q.share),
+    0.14,
+  );
   const X = scale(high, low, f.left, f.right); // a livelier tail to the right
-  const Y = scale(...span(p.points.map((q) => q.lean), 0.16), f.bottom, f.top);
+  const Y = scale(
+    ...span(
+      p.points.map((q) => q.lean),
+      0.16,
+    ),
+    f.bottom,
+    f.top,
+  );
   const shares = ticks(low, high, isRoomy ? 7 : 4);
   const leans = ticks(Y.from, Y.to, 5);
   const [ds, dl] = [tickDecimals(shares), tickDecimals(leans)];
@@ -73,16 +83,42 @@ export function HoleMap(p: HoleMapProps) {
         front axle’s part of the load shift, % → livelier tail
       </Label>
       {lines.map((l) => (
-        <path key={l.key} class={`fine edge${l.isRear ? " dotted" : ""}`} d={through(l.points.map((q) => [X(q.share), Y(q.lean)]))} />
+        <path
+          key={l.key}
+          class={`fine edge${l.isRear ? " dotted" : ""}`}
+          d={through(l.points.map((q) => [X(q.share), Y(q.lean)]))}
+        />
       ))}
       {p.points.map((q) => (
-        <MapPoint key={q.id} q={q} x={X(q.share)} y={Y(q.lean)} map={p} rx={q.sharePm ? Math.abs(X(q.sharePm) - X(0)) : 0} ry={q.leanPm ? Math.abs(Y(q.leanPm) - Y(0)) : 0} />
+        <MapPoint
+          key={q.id}
+          q={q}
+          x={X(q.share)}
+          y={Y(q.lean)}
+          map={p}
+          rx={q.sharePm ? Math.abs(X(q.sharePm) - X(0)) : 0}
+          ry={q.leanPm ? Math.abs(Y(q.leanPm) - Y(0)) : 0}
+        />
       ))}
     </svg>
   );
 }
 
-function MapPoint({ q, x, y, map, rx, ry }: { q: HolePoint; x: number; y: number; map: HoleMapProps; rx: number; ry: number }) {
+function MapPoint({
+  q,
+  x,
+  y,
+  map,
+  rx,
+  ry,
+}: {
+  q: HolePoint;
+  x: number;
+  y: number;
+  map: HoleMapProps;
+  rx: number;
+  ry: number;
+}) {
   const isNow = q.id === map.now;
   const isChosen = q.id === map.chosen;
   const choose = () => map.onChoose?.(q.id);

@@ -2,8 +2,8 @@
 // true degrees even where the lean is drawn larger. Below the ground, each tyre's load as an area.
 import type { ComponentChildren } from "preact";
 import { type System, toShown, unitLabel } from "@/base/units";
-import type { CarShape } from "./carShape";
 import { PIVOT, RearCar } from "./Car";
+import type { CarShape } from "./carShape";
 import type { Role } from "./marks";
 import { arrow, at, straight } from "./path";
 import { Drawing, Ground, Hatched, Plumb, Text } from "./pen";
@@ -36,7 +36,10 @@ export function LeaningCars(p: {
   const W = pitch * p.cars.length + (isRoomy ? 300 : 40);
   const u = W / width;
   const reach = shape.height + 110; // radius of the protractor above the pivot
-  const heaviest = Math.max(1, ...p.cars.flatMap((c) => (c.loads ? [sum(c.loads, "Left"), sum(c.loads, "Right")] : [])));
+  const heaviest = Math.max(
+    1,
+    ...p.cars.flatMap((c) => (c.loads ? [sum(c.loads, "Left"), sum(c.loads, "Right")] : [])),
+  );
   const depth = p.showLoads ? (isRoomy ? 900 : 1000) : 0;
   const perKg = depth / heaviest;
   const top = PIVOT + reach + 46 * u;
@@ -55,7 +58,15 @@ export function LeaningCars(p: {
           <path class={`fill-${car.role}`} d={tip(car.leanDeg * times, reach, u)} />
           <Plumb x={0} top={PIVOT + reach - 6 * u} tip={250} u={u} />
           {p.showLoads && car.loads && (
-            <Loads loads={car.loads} role={car.role} shape={shape} perKg={perKg} u={u} isRoomy={isRoomy} system={p.system} />
+            <Loads
+              loads={car.loads}
+              role={car.role}
+              shape={shape}
+              perKg={perKg}
+              u={u}
+              isRoomy={isRoomy}
+              system={p.system}
+            />
           )}
         </g>
       ))}
@@ -103,7 +114,15 @@ function Protractor(p: { leanDeg: number; times: number; radius: number; u: numb
   );
 }
 
-function Loads(p: { loads: WheelLoads; role: Role; shape: CarShape; perKg: number; u: number; isRoomy: boolean; system: System }) {
+function Loads(p: {
+  loads: WheelLoads;
+  role: Role;
+  shape: CarShape;
+  perKg: number;
+  u: number;
+  isRoomy: boolean;
+  system: System;
+}) {
   const block = p.isRoomy ? 330 : 360;
   const written = (kg: number) => toShown(kg, "kg", p.system).toFixed(0);
   const size = p.isRoomy ? 20 : 16;
@@ -119,7 +138,15 @@ function Loads(p: { loads: WheelLoads; role: Role; shape: CarShape; perKg: numbe
     return (
       <g key={side}>
         <Hatched x={x - block / 2} y={-hf} width={block} height={hf} spacing={7 * p.u} class={`stroke-${p.role}`} />
-        <Hatched x={x - block / 2} y={-hf - hr} width={block} height={hr} spacing={7 * p.u} cross class={`stroke-${p.role}`} />
+        <Hatched
+          x={x - block / 2}
+          y={-hf - hr}
+          width={block}
+          height={hr}
+          spacing={7 * p.u}
+          cross
+          class={`stroke-${p.role}`}
+        />
         <Text x={tx} y={yf} u={p.u} px={size} class="halo" anchor="start">
           {written(front)}
           {unit && <tspan class="soft" font-size={14 * p.u}>{`${unit} front`}</tspan>}

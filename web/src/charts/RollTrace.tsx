@@ -59,7 +59,8 @@ export function thin(trace: Trace, columns: number): [number, number][] {
       if (trace.rollDeg[i]! < trace.rollDeg[low]!) low = i;
       if (trace.rollDeg[i]! > trace.rollDeg[high]!) high = i;
     }
-    for (const i of low < high ? [low, high] : low > high ? [high, low] : [low]) kept.push([trace.time[i]!, trace.rollDeg[i]!]);
+    for (const i of low < high ? [low, high] : low > high ? [high, low] : [low])
+      kept.push([trace.time[i]!, trace.rollDeg[i]!]);
   }
   return kept;
 }

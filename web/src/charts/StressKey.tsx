@@ -1,12 +1,17 @@
 // The key to the hatching: steps of stress with their numbers.
-import { paper, units } from "@/base/settings";
+
 import { write } from "@/base/format";
+import { paper, units } from "@/base/settings";
 import { dyePercent, hatchSpacing, hatchWeight } from "./stressHatch";
 
 export function StressKey({ steps = [50, 100, 150, 200, 250, 300] }: { steps?: readonly number[] }) {
   const isSun = paper.value === "sun";
   return (
-    <div class="stress-key" role="img" aria-label={`Key to the hatching, from ${steps[0]} to ${steps.at(-1)} megapascal`}>
+    <div
+      class="stress-key"
+      role="img"
+      aria-label={`Key to the hatching, from ${steps[0]} to ${steps.at(-1)} megapascal`}
+    >
       {steps.map((mpa, i) => {
         let d = "";
         for (let x = -20; x < 64; x += hatchSpacing(mpa, isSun)) d += `M${x.toFixed(1)} 22l20 -22`;

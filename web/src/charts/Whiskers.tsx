@@ -6,7 +6,8 @@ import { scale, span } from "./scale";
 export function Whiskers({ before, after }: { before: Interval | null; after: Interval | null }) {
   const all = [before, after].flatMap((i) => (i ? [i.low, i.high] : []));
   const X = scale(...span(all, 0.35), 6, 124);
-  const bar = (i: Interval, y: number) => `M${X(i.low).toFixed(1)} ${y}H${Math.max(X(i.high), X(i.low) + 0.5).toFixed(1)}`;
+  const bar = (i: Interval, y: number) =>
+    `M${X(i.low).toFixed(1)} ${y}H${Math.max(X(i.high), X(i.low) + 0.5).toFixed(1)}`;
   return (
     <svg class="dwg whiskers" viewBox="0 0 130 28" preserveAspectRatio="xMinYMid meet" aria-hidden="true">
       <path class="fine" d="M4 14H126" />
@@ -19,7 +20,13 @@ export function Whiskers({ before, after }: { before: Interval | null; after: In
 }
 
 // Forecast as an open bar above, measured as a solid bar below, zero as an upright line.
-export function ForecastAgainstMeasured({ forecast, measured }: { forecast: Interval | null; measured: Interval | null }) {
+export function ForecastAgainstMeasured({
+  forecast,
+  measured,
+}: {
+  forecast: Interval | null;
+  measured: Interval | null;
+}) {
   const all = [0, ...[forecast, measured].flatMap((i) => (i ? [i.low, i.high] : []))];
   const X = scale(...span(all, 0.12), 6, 214);
   const width = (i: Interval) => Math.max(2, X(i.high) - X(i.low));

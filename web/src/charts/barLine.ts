@@ -18,7 +18,11 @@ const scaled = (a: Vec3, k: number): Vec3 => [a[0] * k, a[1] * k, a[2] * k];
 const dot = (a: Vec3, b: Vec3) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 const norm = (a: Vec3) => Math.hypot(a[0], a[1], a[2]);
 const unit = (a: Vec3): Vec3 => scaled(a, 1 / (norm(a) || 1));
-const cross = (a: Vec3, b: Vec3): Vec3 => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
+const cross = (a: Vec3, b: Vec3): Vec3 => [
+  a[1] * b[2] - a[2] * b[1],
+  a[2] * b[0] - a[0] * b[2],
+  a[0] * b[1] - a[1] * b[0],
+];
 export const vec = { sub, add, scaled, dot, norm, unit, cross };
 
 export function sampleLine(corners: readonly Corner[], step = 6): Station[] {
@@ -107,7 +111,11 @@ export function along(table: readonly (readonly [s: number, v: number])[], s: nu
 // The picture of a twisted bar: each end turned about the straight's axis (along y through the origin) by ±angle, the
 // twist spread evenly between the bushings. A picture only: rate and stress come from the program. A positive angle
 // lifts the left end of an arm that reaches back (x < 0): turning by a about +y moves z by −x·sin a.
-export function twisted(line: readonly Station[], bushingsY: readonly [right: number, left: number], angle: number): Vec3[] {
+export function twisted(
+  line: readonly Station[],
+  bushingsY: readonly [right: number, left: number],
+  angle: number,
+): Vec3[] {
   const [right, left] = bushingsY;
   return line.map(({ p: [x, y, z] }) => {
     const part = Math.max(-1, Math.min(1, (2 * (y - (right + left) / 2)) / (left - right || 1)));

@@ -40,14 +40,21 @@ export function mirrored(start: Point, right: readonly Segment[]): string {
 
 // The same open line on both sides of the centre line.
 export function twice(start: Point, segments: readonly Segment[], isClosed = false): string {
-  const other = segments.map((s): Segment =>
-    s.length === 2 ? [-s[0], s[1]] : [-s[0], s[1], -s[2], s[3], -s[4], s[5]],
+  const other = segments.map(
+    (s): Segment => (s.length === 2 ? [-s[0], s[1]] : [-s[0], s[1], -s[2], s[3], -s[4], s[5]]),
   );
   return trace(start, segments, isClosed) + trace(flip(start), other, isClosed);
 }
 
 // Hatching of a rectangle, spaced by hand so that it keeps its density on any screen.
-export function hatch(x: number, y: number, width: number, height: number, spacing: number, direction: 1 | -1 = 1): string {
+export function hatch(
+  x: number,
+  y: number,
+  width: number,
+  height: number,
+  spacing: number,
+  direction: 1 | -1 = 1,
+): string {
   let d = "";
   if (!(spacing > 0)) return d;
   for (let t = -height + spacing / 2; t < width; t += spacing) {

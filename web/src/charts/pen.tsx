@@ -33,7 +33,13 @@ interface TextProps {
 }
 export function Text({ x, y, u, px = 15, anchor = "middle", children, ...rest }: TextProps) {
   return (
-    <text class={rest.class ?? ""} x={x.toFixed(1)} y={(-y).toFixed(1)} font-size={(px * u).toFixed(2)} text-anchor={anchor}>
+    <text
+      class={rest.class ?? ""}
+      x={x.toFixed(1)}
+      y={(-y).toFixed(1)}
+      font-size={(px * u).toFixed(2)}
+      text-anchor={anchor}
+    >
       {children}
     </text>
   );
@@ -71,7 +77,9 @@ export function DimAcross(p: DimProps & { x1: number; x2: number; y: number; fro
       <path class="fine" d={reach(x1) + reach(x2)} />
       <path
         class={`thin ${originClass(p.origin)}`}
-        d={isShort ? straight(x1, y, x2, y) : straight(x1, y, middle - gap / 2, y) + straight(middle + gap / 2, y, x2, y)}
+        d={
+          isShort ? straight(x1, y, x2, y) : straight(x1, y, middle - gap / 2, y) + straight(middle + gap / 2, y, x2, y)
+        }
       />
       <path class="solid" d={arrow(x1, y, Math.PI, u) + arrow(x2, y, 0, u)} />
     </g>
@@ -98,7 +106,12 @@ export function DimUp(p: DimProps & { y1: number; y2: number; x: number; from1: 
   );
 }
 
-export function Leader(p: { points: readonly (readonly [number, number])[]; u: number; origin?: Origin; isLit?: boolean }) {
+export function Leader(p: {
+  points: readonly (readonly [number, number])[];
+  u: number;
+  origin?: Origin;
+  isLit?: boolean;
+}) {
   const end = p.points.at(-1)!;
   return (
     <g class={p.isLit ? "lit" : ""}>
@@ -162,11 +175,18 @@ export function Hatched(p: {
   class?: string;
 }) {
   const d =
-    hatch(p.x, p.y, p.width, p.height, p.spacing, 1) + (p.cross ? hatch(p.x, p.y, p.width, p.height, p.spacing, -1) : "");
+    hatch(p.x, p.y, p.width, p.height, p.spacing, 1) +
+    (p.cross ? hatch(p.x, p.y, p.width, p.height, p.spacing, -1) : "");
   return (
     <>
       <path class={`fine ${p.class ?? ""}`} d={d} />
-      <rect class={`mid ${p.class ?? ""}`} x={p.x} y={-(p.y + p.height)} width={p.width} height={Math.max(0, p.height)} />
+      <rect
+        class={`mid ${p.class ?? ""}`}
+        x={p.x}
+        y={-(p.y + p.height)}
+        width={p.width}
+        height={Math.max(0, p.height)}
+      />
     </>
   );
 }

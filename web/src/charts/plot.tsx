@@ -10,9 +10,22 @@ export interface Frame {
   bottom: number;
 }
 
-export function Label(p: { x: number; y: number; px?: number; class?: string; anchor?: "start" | "middle" | "end"; children: ComponentChildren }) {
+export function Label(p: {
+  x: number;
+  y: number;
+  px?: number;
+  class?: string;
+  anchor?: "start" | "middle" | "end";
+  children: ComponentChildren;
+}) {
   return (
-    <text class={p.class ?? ""} x={p.x.toFixed(1)} y={p.y.toFixed(1)} font-size={p.px ?? 15} text-anchor={p.anchor ?? "middle"}>
+    <text
+      class={p.class ?? ""}
+      x={p.x.toFixed(1)}
+      y={p.y.toFixed(1)}
+      font-size={p.px ?? 15}
+      text-anchor={p.anchor ?? "middle"}
+    >
       {p.children}
     </text>
   );

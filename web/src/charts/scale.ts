@@ -16,7 +16,8 @@ export function ticks(from: number, to: number, wanted = 5): number[] {
   const power = 10 ** Math.floor(Math.log10(raw));
   const step = [1, 2, 5, 10].map((m) => m * power).find((s) => s >= raw * 0.999)!;
   const list: number[] = [];
-  for (let k = Math.ceil(low / step - 1e-9); k * step <= high + step * 1e-9; k++) list.push(Number((k * step).toPrecision(12)));
+  for (let k = Math.ceil(low / step - 1e-9); k * step <= high + step * 1e-9; k++)
+    list.push(Number((k * step).toPrecision(12)));
   return list;
 }
 

@@ -19,7 +19,7 @@ const OUT = 64; // length of the leaders, about
 export function spread(points: readonly Crowded[], box: { width: number; height: number }): Placed[] {
   const placed: Placed[] = points.map((p) => ({ x: 0, y: 0, atX: p.x * box.width, atY: p.y * box.height }));
   const groups = new Map<string, number[]>();
-  points.forEach((p, i) => groups.set(p.group, [...(groups.get(p.group) ?? []), i]));
+  for (const [i, p] of points.entries()) groups.set(p.group, [...(groups.get(p.group) ?? []), i]);
   const lanes = new Map<number, [number, number][]>();
   for (const members of groups.values()) {
     const mid = mean(members.map((i) => placed[i]!.atX));
@@ -31,7 +31,9 @@ export function spread(points: readonly Crowded[], box: { width: number; height:
     const wide = (order.length - 1) * PITCH;
     const lane = lanes.get(isTop ? 0 : 1) ?? [];
     let from = clamp(mid - wide / 2, 26, Math.max(26, box.width - 26 - wide));
-    for (const [a, b] of lane) if (from < b + PITCH && from + wide > a - PITCH) from = mid > box.width / 2 ? Math.min(b + PITCH, box.width - 26 - wide) : Math.max(26, a - PITCH - wide);
+    for (const [a, b] of lane)
+      if (from < b + PITCH && from + wide > a - PITCH)
+        from = mid > box.width / 2 ? Math.min(b + PITCH, box.width - 26 - wide) : Math.max(26, a - PITCH - wide);
     lanes.set(isTop ? 0 : 1, [...lane, [from, from + wide]]);
     order.forEach((i, k) => {
       placed[i] = { ...placed[i]!, x: from + k * PITCH, y };

@@ -79,7 +79,7 @@ export class ThreeBar {
     this.renderer.setSize(w, h, false);
     this.camera.aspect = w / h;
     // Far enough that the whole bar fits, also in a narrow picture.
-    const far = (this.reach * 2.3) / Math.min(0.62, this.camera.aspect / 3);
+    const far = (this.reach * 1.85) / Math.min(0.62, this.camera.aspect / 3.4);
     this.camera.position.set(
       -far * Math.cos(this.pitch) * Math.cos(this.yaw),
       far * Math.cos(this.pitch) * Math.sin(this.yaw),

@@ -2,7 +2,13 @@
 import type { ComponentChildren } from "preact";
 import { useId, useState } from "preact/hooks";
 
-export function FileDrop(p: { label: ComponentChildren; hint: string; accept: string; onFiles: (files: File[]) => void; busy?: string | null }) {
+export function FileDrop(p: {
+  label: ComponentChildren;
+  hint: string;
+  accept: string;
+  onFiles: (files: File[]) => void;
+  busy?: string | null;
+}) {
   const id = useId();
   const [isOver, setOver] = useState(false);
   const take = (list: FileList | null | undefined) => {
@@ -40,7 +46,9 @@ export function FileDrop(p: { label: ComponentChildren; hint: string; accept: st
       <p class="note" id={`${id}-h`}>
         {p.hint}
       </p>
-      <p aria-live="polite" class="drop-busy">{p.busy ?? ""}</p>
+      <p aria-live="polite" class="drop-busy">
+        {p.busy ?? ""}
+      </p>
     </div>
   );
 }

@@ -6,20 +6,27 @@ import type { UnitKey } from "@/base/units";
 
 export type NumSize = "hero" | "big" | "mid" | "small";
 
-export function Num(p: {
-  of: number | Interval | Estimate;
-  unit: UnitKey;
-  size?: NumSize;
-  role?: "before" | "after";
-  note?: string; // after the unit
-} & WriteOptions) {
+export function Num(
+  p: {
+    of: number | Interval | Estimate;
+    unit: UnitKey;
+    size?: NumSize;
+    role?: "before" | "after";
+    note?: string; // after the unit
+  } & WriteOptions,
+) {
   const value = typeof p.of === "number" ? p.of : p.of.value;
   const pm = typeof p.of === "number" ? undefined : p.of.pm;
   const w = write(value, pm, p.unit, units.value, p);
   return (
     <span class={`num ${p.size ?? "mid"} ${p.role ?? ""}`}>
       {w.value}
-      {w.pm !== null && <small>±{"\u2009"}{w.pm}</small>}
+      {w.pm !== null && (
+        <small>
+          ±{"\u2009"}
+          {w.pm}
+        </small>
+      )}
       {w.unit && <small class={w.unit === "°" ? "close" : ""}>{w.unit}</small>}
       {p.note && <small>{p.note}</small>}
     </span>

@@ -43,7 +43,9 @@ export function NumberField(p: NumberFieldProps) {
   const input = useRef<HTMLInputElement>(null);
   const shown = p.value ?? p.typical;
   const origin: Origin = p.value ? (p.value.origin ?? "measured") : "typical";
-  const w = shown ? write(shown.value, shown.pm, spec.unit, system, { decimals: p.value?.pm ? undefined : spec.decimals }) : null;
+  const w = shown
+    ? write(shown.value, shown.pm, spec.unit, system, { decimals: p.value?.pm ? undefined : spec.decimals })
+    : null;
   const [draft, setDraft] = useState<string | null>(null);
   const [slip, setSlip] = useState<string | null>(null);
   useEffect(() => {
@@ -189,6 +191,11 @@ function outside(value: number, spec: FieldSpec, system: "metric" | "imperial"):
   const isHigh = high !== undefined && value > high;
   if (!isLow && !isHigh) return null;
   const say = (v: number | undefined) => (v === undefined ? "" : write(v, undefined, spec.unit, system).value);
-  const range = low !== undefined && high !== undefined ? `${say(low)} to ${say(high)}` : isLow ? `${say(low)} or more` : `${say(high)} or less`;
+  const range =
+    low !== undefined && high !== undefined
+      ? `${say(low)} to ${say(high)}`
+      : isLow
+        ? `${say(low)} or more`
+        : `${say(high)} or less`;
   return `Expected ${range} ${unitLabel(spec.unit, system)}. Is the unit right?`;
 }

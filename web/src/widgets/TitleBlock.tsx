@@ -15,8 +15,17 @@ export interface SheetName {
   mark?: string; // short word on its state, in the index of sheets
 }
 
-export function TitleBlock(p: { sheets: readonly SheetName[]; here: string; car: string; setup: string; children?: ComponentChildren }) {
-  const i = Math.max(0, p.sheets.findIndex((s) => s.room === p.here));
+export function TitleBlock(p: {
+  sheets: readonly SheetName[];
+  here: string;
+  car: string;
+  setup: string;
+  children?: ComponentChildren;
+}) {
+  const i = Math.max(
+    0,
+    p.sheets.findIndex((s) => s.room === p.here),
+  );
   const here = p.sheets[i]!;
   const prev = p.sheets[i - 1];
   const next = p.sheets[i + 1];

@@ -21,13 +21,26 @@ export function Turns({ needed, done }: { needed: number; done: number }) {
     return `M${points.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join("L")}`;
   };
   return (
-    <svg class="dwg turns" viewBox="0 0 168 168" role="img" aria-label={`${halfTurnsText(Math.min(done, half))} of ${halfTurnsText(half)} turns done`}>
+    <svg
+      class="dwg turns"
+      viewBox="0 0 168 168"
+      role="img"
+      aria-label={`${halfTurnsText(Math.min(done, half))} of ${halfTurnsText(half)} turns done`}
+    >
       {Array.from({ length: half }, (_, k) => (
         <path key={k} class={k < done ? "bold stroke-after" : "thin origin-guess"} d={arc(k, k + 1)} />
       ))}
       {Array.from({ length: half + 1 }, (_, k) => {
         const [x, y] = at(k);
-        return <circle key={`s${k}`} class={k <= done && k > 0 ? "fill-after" : "thin fill-paper"} cx={x.toFixed(1)} cy={y.toFixed(1)} r="4.5" />;
+        return (
+          <circle
+            key={`s${k}`}
+            class={k <= done && k > 0 ? "fill-after" : "thin fill-paper"}
+            cx={x.toFixed(1)}
+            cy={y.toFixed(1)}
+            r="4.5"
+          />
+        );
       })}
       <path class="mid" d="M84 76l7 4v8l-7 4-7-4v-8z" />
     </svg>

@@ -67,7 +67,15 @@ export function Ring<T extends string>(p: {
   );
 }
 
-export function Tick({ children, onClick, disabled }: { children: ComponentChildren; onClick: () => void; disabled?: boolean }) {
+export function Tick({
+  children,
+  onClick,
+  disabled,
+}: {
+  children: ComponentChildren;
+  onClick: () => void;
+  disabled?: boolean;
+}) {
   return (
     <button type="button" class="main tick-plate" onClick={onClick} disabled={disabled}>
       <svg viewBox="0 0 56 46" aria-hidden="true">
@@ -79,7 +87,12 @@ export function Tick({ children, onClick, disabled }: { children: ComponentChild
 }
 
 // The same numbers as a table, beside each drawing that shows data.
-export function Twin(p: { caption: string; head: readonly string[]; rows: readonly (readonly ComponentChildren[])[]; summary?: string }) {
+export function Twin(p: {
+  caption: string;
+  head: readonly string[];
+  rows: readonly (readonly ComponentChildren[])[];
+  summary?: string;
+}) {
   return (
     <details class="twin">
       <summary>{p.summary ?? "The same as a table"}</summary>
@@ -117,5 +130,29 @@ export function Unchanged({ title, children }: { title: string; children: Compon
     <div class="unchanged">
       <b class="lettering">{title}.</b> {children}
     </div>
+  );
+}
+
+// One of many, where a ring would be too long: the browser's own list.
+export function Pick<T extends string>(p: {
+  label: string;
+  choices: readonly { value: T; label: string }[];
+  value: T;
+  onChange: (value: T) => void;
+}) {
+  const id = useId();
+  return (
+    <span class="pick">
+      <label for={id} class="note">
+        {p.label}
+      </label>
+      <select id={id} value={p.value} onChange={(e) => p.onChange(e.currentTarget.value as T)}>
+        {p.choices.map((c) => (
+          <option key={c.value} value={c.value}>
+            {c.label}
+          </option>
+        ))}
+      </select>
+    </span>
   );
 }

@@ -1,13 +1,13 @@
 // Every part of the look on one sheet, on whichever paper is chosen: for those who build the page, and for the tests.
 import { useState } from "preact/hooks";
-import { type Estimate, ORIGINS, ORIGIN_WORDS } from "@/base/estimate";
+import { type Estimate, ORIGIN_WORDS, ORIGINS } from "@/base/estimate";
 import { useRoom } from "@/base/room";
 import { paper, units } from "@/base/settings";
 import { unitLabel } from "@/base/units";
 import { ArmDetail } from "@/charts/ArmDetail";
-import { BarFlat } from "@/charts/BarFlat";
 import { Bar3D } from "@/charts/Bar3D";
-import { SideCar, RearCar } from "@/charts/Car";
+import { BarFlat } from "@/charts/BarFlat";
+import { RearCar, SideCar } from "@/charts/Car";
 import type { BodyKind, CarShape } from "@/charts/carShape";
 import { sideView } from "@/charts/carSide";
 import { HoleMap } from "@/charts/HoleMap";
@@ -48,9 +48,36 @@ export function KitSheet() {
       <div ref={ref}>
         <Cars shape={shape} lean={lean} width={room.width} />
         <div class="kit-sliders">
-          <ScaleSlider label="Width" unit="mm" min={1600} max={2000} step={10} decimals={0} value={shape.width} onInput={set("width")} />
-          <ScaleSlider label="Height" unit="mm" min={1300} max={1700} step={10} decimals={0} value={shape.height} onInput={set("height")} />
-          <ScaleSlider label="Wheelbase" unit="mm" min={2200} max={3000} step={20} decimals={0} value={shape.wheelbase} onInput={set("wheelbase")} />
+          <ScaleSlider
+            label="Width"
+            unit="mm"
+            min={1600}
+            max={2000}
+            step={10}
+            decimals={0}
+            value={shape.width}
+            onInput={set("width")}
+          />
+          <ScaleSlider
+            label="Height"
+            unit="mm"
+            min={1300}
+            max={1700}
+            step={10}
+            decimals={0}
+            value={shape.height}
+            onInput={set("height")}
+          />
+          <ScaleSlider
+            label="Wheelbase"
+            unit="mm"
+            min={2200}
+            max={3000}
+            step={20}
+            decimals={0}
+            value={shape.wheelbase}
+            onInput={set("wheelbase")}
+          />
           <ScaleSlider label="Lean" unit="°" min={-8} max={8} step={0.25} decimals={1} value={lean} onInput={setLean} />
         </div>
         <div class="halves">
@@ -205,7 +232,12 @@ function Acts() {
       </div>
       <Tick onClick={() => setDone(0)}>It slides in free</Tick>
       <h2>Drop</h2>
-      <FileDrop label="Drop the log here, or choose it" hint="A table of numbers from a phone: csv, txt" accept=".csv,.txt" onFiles={() => {}} />
+      <FileDrop
+        label="Drop the log here, or choose it"
+        hint="A table of numbers from a phone: csv, txt"
+        accept=".csv,.txt"
+        onFiles={() => {}}
+      />
     </section>
   );
 }
@@ -226,7 +258,10 @@ function Cautions() {
       />
       <Unchanged title="Grip">The tyres decide that.</Unchanged>
       <div class="kit-line">
-        <Whiskers before={{ value: 5.6, pm: 0.5, low: 5.1, high: 6.1 }} after={{ value: 4.6, pm: 0.4, low: 4.2, high: 5 }} />
+        <Whiskers
+          before={{ value: 5.6, pm: 0.5, low: 5.1, high: 6.1 }}
+          after={{ value: 4.6, pm: 0.4, low: 4.2, high: 5 }}
+        />
         <span>
           <MarkInText role="before" />
           before, <MarkInText role="after" />
@@ -234,10 +269,20 @@ function Cautions() {
         </span>
       </div>
       <div class="kit-line">
-        <ForecastAgainstMeasured forecast={{ value: -19, pm: 3, low: -22, high: -16 }} measured={{ value: -20, pm: 2, low: -22, high: -18 }} />
+        <ForecastAgainstMeasured
+          forecast={{ value: -19, pm: 3, low: -22, high: -16 }}
+          measured={{ value: -20, pm: 2, low: -22, high: -18 }}
+        />
         <span>forecast open, measured solid</span>
       </div>
-      <Twin caption="A sample" head={["hole", "rate"]} rows={[["1", "18.1"], ["2", "22.4"]]} />
+      <Twin
+        caption="A sample"
+        head={["hole", "rate"]}
+        rows={[
+          ["1", "18.1"],
+          ["2", "22.4"],
+        ]}
+      />
     </section>
   );
 }
@@ -262,7 +307,17 @@ function Plots({ width }: { width: number }) {
         ]}
         label="Two cars from behind in a left turn"
       />
-      <ScaleSlider label="How hard is the corner?" term="lateral g" unit="g" min={0} max={0.9} step={0.01} decimals={2} value={g} onInput={setG} />
+      <ScaleSlider
+        label="How hard is the corner?"
+        term="lateral g"
+        unit="g"
+        min={0}
+        max={0.9}
+        step={0.01}
+        decimals={2}
+        value={g}
+        onInput={setG}
+      />
       <div class="halves">
         <LeanPlot
           width={each}
@@ -285,7 +340,16 @@ function Plots({ width }: { width: number }) {
           label="Lean against balance for twelve pairs of holes"
         />
       </div>
-      <RollTrace role="after" width={width} trace={kitTrace()} passes={[{ id: "1", from: 3, to: 12 }, { id: "2", from: 18, to: 27, isLeftOut: true }]} label="Roll over time" />
+      <RollTrace
+        role="after"
+        width={width}
+        trace={kitTrace()}
+        passes={[
+          { id: "1", from: 3, to: 12 },
+          { id: "2", from: 18, to: 27, isLeftOut: true },
+        ]}
+        label="Roll over time"
+      />
       <p class="note">{kitLean}</p>
     </>
   );

@@ -1,8 +1,8 @@
 // Invented samples for the kit sheet. They show the parts and say nothing about any car.
 import type { BarPicture } from "@/charts/BarFlat";
 import type { HolePoint } from "@/charts/HoleMap";
-import type { LeanPoint } from "@/charts/LeanPlot";
 import type { WheelLoads } from "@/charts/LeaningCars";
+import type { LeanPoint } from "@/charts/LeanPlot";
 
 export const kitLean = "Lean is drawn twice as large as it is; the protractor reads true degrees.";
 
@@ -44,7 +44,12 @@ export function kitPoints(): LeanPoint[] {
   return (["before", "after"] as const).flatMap((role, k) =>
     Array.from({ length: 24 }, (_, i) => {
       const g = (i % 2 ? 1 : -1) * (0.3 + 0.012 * i);
-      return { role, g, leanDeg: g * (5.5 - 1.1 * k) + 0.12 * Math.sin(3.1 * i + k), isLeftOut: role === "before" && i === 4 };
+      return {
+        role,
+        g,
+        leanDeg: g * (5.5 - 1.1 * k) + 0.12 * Math.sin(3.1 * i + k),
+        isLeftOut: role === "before" && i === 4,
+      };
     }),
   );
 }
@@ -54,7 +59,16 @@ export function kitHoles(): HolePoint[] {
     [0, 1, 2, 3].map((r) => {
       const total = 1000 + 60 * f + [0, 150, 230, 330][r]!;
       const share = 20 + (65 * (570 + 60 * f)) / total;
-      return { id: `${f}/${r}`, front: String(f), rear: String(r), lean: 5600 / total, share, leanPm: 0.4, sharePm: 1.4, isBad: share < 48.5 };
+      return {
+        id: `${f}/${r}`,
+        front: String(f),
+        rear: String(r),
+        lean: 5600 / total,
+        share,
+        leanPm: 0.4,
+        sharePm: 1.4,
+        isBad: share < 48.5,
+      };
     }),
   );
 }

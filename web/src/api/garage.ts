@@ -1,0 +1,96 @@
+// What the person has told us, kept in this browser: the car sheet, the bars, the setups being compared, the logs.
+// Every change is saved at once and can be taken back. The documents are the program's own (car/1, bar/1).
+import { computed } from "@preact/signals";
+import type { Estimate } from "@/base/estimate";
+import { openVault } from "@/base/vault";
+import { writeAt } from "./documents";
+
+export interface CarDocument {
+  kind: "car/1";
+  name: string;
+  class?: string;
+  [key: string]: unknown;
+}
+export interface BarDocument {
+  kind: "bar/1";
+  name: string;
+  [key: string]: unknown;
+}
+export type AxleName = "front" | "rear";
+export interface AxleChoice {
+  bar: string | null; // name of a bar sheet; null: the fitted bar of the car sheet
+  setting: string | null;
+}
+export interface Choice {
+  name: string;
+  front: AxleChoice;
+  rear: AxleChoice;
+}
+export interface LogFile {
+  id: string; // of the bytes in the browser's own store
+  name: string;
+  bytes: number;
+}
+
+export interface Garage {
+  form: 1;
+  isDemo: boolean;
+  car: CarDocument | null;
+  bars: Record<AxleName, BarDocument[]>;
+  before: Choice;
+  after: Choice;
+  logs: { before: LogFile[]; after: LogFile[] };
+  wish: Record<string, unknown>;
+  bill: { money: number | null; currency: string; hours: number | null };
+  work: Record<string, unknown>; // progress of the fit, ticked steps and the like
+}
+
+const AS_BUILT: Choice = { name: "as built", front: { bar: null, setting: null }, rear: { bar: null, setting: null } };
+
+export const EMPTY: Garage = {
+  form: 1,
+  isDemo: false,
+  car: null,
+  bars: { front: [], rear: [] },
+  before: AS_BUILT,
+  after: { ...AS_BUILT, name: "after" },
+  logs: { before: [], after: [] },
+  wish: {},
+  bill: { money: null, currency: "€", hours: null },
+  work: {},
+};
+
+// What an older page kept is filled up with what has been added since; anything else is not ours.
+export function migrate(stored: unknown): Garage | null {
+  if (typeof stored !== "object" || stored === null || (stored as Garage).form !== 1) return null;
+  return { ...EMPTY, ...(stored as Garage) };
+}
+
+export const garage = openVault<Garage>("rollwright-garage", EMPTY, migrate);
+
+export const car = computed(() => garage.value.value.car);
+
+export function setCarNumber(path: string, name: string, value: Estimate | null) {
+  garage.change(name, (g) => (g.car ? { ...g, car: writeAt(g.car, path, value) } : g));
+}
+export function setCarWord(path: string, name: string, value: string) {
+  garage.change(name, (g) => (g.car ? { ...g, car: writeAt(g.car, path, value) } : g));
+}
+
+export function choose(axle: AxleName, choice: AxleChoice) {
+  garage.change(`${axle} bar`, (g) => ({ ...g, after: { ...g.after, [axle]: choice } }));
+}
+
+export function setupInWords(c: Choice): string {
+  const part = (axle: AxleName) => {
+    const { bar, setting } = c[axle];
+    return bar === null ? `${axle} as built` : `${axle} ${bar}${setting ? `, hole ${holeInWords(setting)}` : ""}`;
+  };
+  return c.front.bar === null && c.rear.bar === null ? "as built" : `${part("rear")}; ${part("front")}`;
+}
+
+// "2/2" is hole 2 at both ends.
+export function holeInWords(setting: string): string {
+  const [left, right] = setting.split("/");
+  return left === right ? (left ?? setting) : `${left} left, ${right} right`;
+}

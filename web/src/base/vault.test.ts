@@ -1,0 +1,71 @@
+import { afterEach, describe, expect, it, vi } from "vitest";
+import { openVault } from "./vault";
+
+const numbers = (stored: unknown) => (typeof stored === "number" ? stored : null);
+
+describe("the vault", () => {
+  afterEach(() => vi.restoreAllMocks());
+
+  it("keeps a change over a reload", () => {
+    openVault("v", 1, numbers).change("two", () => 2);
+    expect(openVault("v", 1, numbers).value.value).toBe(2);
+  });
+
+  it("takes changes back and makes them again, also after a reload", () => {
+    const first = openVault("v", 1, numbers);
+    first.change("two", () => 2);
+    first.change("three", () => 3);
+    const again = openVault("v", 1, numbers);
+    expect(again.undoLabel.value).toBe("three");
+    again.undo();
+    again.undo();
+    expect(again.value.value).toBe(1);
+    expect(again.undoLabel.value).toBeNull();
+    again.redo();
+    expect(again.value.value).toBe(2);
+  });
+
+  it("forgets what was taken back when something new is entered", () => {
+    const v = openVault("v", 1, numbers);
+    v.change("two", () => 2);
+    v.undo();
+    v.change("five", () => 5);
+    expect(v.redoLabel.value).toBeNull();
+  });
+
+  it("does not record a change that changes nothing", () => {
+    const v = openVault("v", 1, numbers);
+    v.change("same", (n) => n);
+    expect(v.undoLabel.value).toBeNull();
+  });
+
+  it("starts afresh from damaged or foreign contents instead of failing", () => {
+    for (const text of ["{", "null", "[]", '{"now":"text"}', '{"now":null,"past":3}']) {
+      localStorage.setItem("v", text);
+      expect(openVault("v", 1, numbers).value.value).toBe(1);
+    }
+  });
+
+  it("gives up old history before the present when the store is full", () => {
+    const v = openVault("v", 0, numbers);
+    for (let i = 1; i <= 40; i++) v.change(String(i), () => i);
+    const real = Storage.prototype.setItem;
+    vi.spyOn(Storage.prototype, "setItem").mockImplementation(function (this: Storage, k: string, text: string) {
+      if (text.length > 600) throw new DOMException("full", "QuotaExceededError");
+      real.call(this, k, text);
+    });
+    v.change("41", () => 41);
+    expect(v.isSaved.value).toBe(true);
+    expect(openVault("v", 0, numbers).value.value).toBe(41);
+  });
+
+  it("says so when nothing can be kept", () => {
+    const v = openVault("v", 0, numbers);
+    vi.spyOn(Storage.prototype, "setItem").mockImplementation(() => {
+      throw new DOMException("full", "QuotaExceededError");
+    });
+    v.change("1", () => 1);
+    expect(v.isSaved.value).toBe(false);
+    expect(v.value.value).toBe(1);
+  });
+});
