@@ -89,19 +89,26 @@ class TextWriter {
     out_ += std::string(indent, ' ') + text + "\n";
   }
 
+  struct Column {
+    const Field* field;
+    std::vector<std::string> cells;
+    bool is_number;
+  };
+
+  // A list of records as a table. Too wide for the terminal, it is turned: a line for each quantity, a column for each
+  // record. Sentences and what is nested stands below.
   void table(const Type& list, void* value, std::size_t indent) {
     const Type& row_type = list.element();
     const std::size_t rows = list.size(value);
-    struct Column {
-      const Field* field;
-      std::vector<std::string> cells;
-      bool is_number;
-    };
     std::vector<Column> columns;
-    std::vector<const Field*> sentences;  // long texts stand under the table, a row each
+    std::vector<const Field*> sentences;
     for (const auto& field : row_type.fields) {
       if (!is_line(field.type())) continue;
-      Column column{&field, {}, field.type().kind != Kind::text && field.type().kind != Kind::list};
+      if (field.type().kind == Kind::list) {
+        sentences.push_back(&field);
+        continue;
+      }
+      Column column{&field, {}, field.type().kind != Kind::text};
       std::size_t longest = 0;
       bool is_empty = true;
       for (std::size_t i = 0; i < rows; ++i) {
@@ -116,26 +123,87 @@ class TextWriter {
         columns.push_back(std::move(column));
       }
     }
+    if (!upright(columns, rows, indent)) turned(columns, rows, indent);
+    for (const auto* field : sentences) {
+      for (std::size_t i = 0; i < rows; ++i) {
+        const std::string name = columns.empty() ? std::to_string(i + 1) : columns.front().cells[i];
+        sentences_of(*field, field->at(list.element_at(value, i)), name, indent);
+      }
+    }
+    for (const auto& field : row_type.fields) {
+      if (field.type().kind == Kind::record && rows <= 8 && !columns.empty()) nested(field, list, value, columns.front(), indent);
+    }
+  }
+
+  void sentences_of(const Field& field, void* value, const std::string& name, std::size_t indent) {
+    const auto line = [&](const std::string& text) {
+      if (!text.empty() && text != "–") out_ += std::string(indent, ' ') + "- " + wrapped(name + ": " + text, options_.width - indent - 2, indent + 2) + "\n";
+    };
+    if (field.type().kind != Kind::list) return line(value_text(field.type(), &field, value, options_.units));
+    for (std::size_t i = 0; i < field.type().size(value); ++i) {
+      line(value_text(field.type().element(), &field, field.type().element_at(value, i), options_.units));
+    }
+  }
+
+  // A record inside every row: a table of its own under the same names. Lists inside rows are long; they are for --json
+  // and the page.
+  void nested(const Field& field, const Type& list, void* value, const Column& names, std::size_t indent) {
+    const std::size_t rows = list.size(value);
+    std::vector<Column> columns{names};
+    for (const auto& inner : field.type().fields) {
+      if (!is_line(inner.type())) continue;
+      Column column{&inner, {}, true};
+      for (std::size_t i = 0; i < rows; ++i) {
+        column.cells.push_back(value_text(inner.type(), &inner, inner.at(field.at(list.element_at(value, i))), options_.units));
+      }
+      columns.push_back(std::move(column));
+    }
+    heading(label(field), indent);
+    turned(columns, rows, indent);
+  }
+
+  bool upright(const std::vector<Column>& columns, std::size_t rows, std::size_t indent) {
     std::vector<std::string> out(rows + 2, std::string(indent, ' '));
     for (const auto& column : columns) {
       const auto* unit = shown_unit(column.field, options_.units);
       std::vector<std::string> cells{label(*column.field), unit == nullptr ? "" : std::string(unit->symbol)};
       cells.insert(cells.end(), column.cells.begin(), column.cells.end());
-      std::size_t width = 0;
-      for (const auto& cell : cells) width = std::max(width, shown_width(cell));
-      for (std::size_t i = 0; i < cells.size(); ++i) out[i] += padded(cells[i], width, column.is_number) + "  ";
+      append_column(out, cells, column.is_number);
     }
-    for (auto& line : out) {
+    if (rows <= 8 && std::any_of(out.begin(), out.end(), [this](const auto& l) { return shown_width(l) > options_.width + 2; })) return false;
+    print(out);
+    return true;
+  }
+
+  void turned(const std::vector<Column>& columns, std::size_t rows, std::size_t indent) {
+    std::vector<std::string> out(columns.size(), std::string(indent, ' '));
+    std::vector<std::string> names, units;
+    for (const auto& column : columns) {
+      const auto* unit = shown_unit(column.field, options_.units);
+      names.push_back(label(*column.field));
+      units.push_back(unit == nullptr ? "" : std::string(unit->symbol));
+    }
+    if (!names.empty() && !columns.front().is_number) names.front().clear();  // the first column names the records
+    append_column(out, names, false);
+    for (std::size_t i = 0; i < rows; ++i) {
+      std::vector<std::string> cells;
+      for (const auto& column : columns) cells.push_back(column.cells[i]);
+      append_column(out, cells, true);
+    }
+    append_column(out, units, false);
+    print(out);
+  }
+
+  static void append_column(std::vector<std::string>& out, const std::vector<std::string>& cells, bool to_the_right) {
+    std::size_t width = 0;
+    for (const auto& cell : cells) width = std::max(width, shown_width(cell));
+    for (std::size_t i = 0; i < cells.size(); ++i) out[i] += padded(cells[i], width, to_the_right) + "  ";
+  }
+
+  void print(std::vector<std::string>& lines) {
+    for (auto& line : lines) {
       trim_end(line);
       if (!line.empty()) out_ += line + "\n";
-    }
-    for (const auto* field : sentences) {
-      for (std::size_t i = 0; i < rows; ++i) {
-        const std::string text = value_text(field->type(), field, field->at(list.element_at(value, i)), options_.units);
-        const std::string name = columns.empty() ? std::to_string(i + 1) : columns.front().cells[i];
-        if (text.empty()) continue;
-        out_ += std::string(indent, ' ') + wrapped(name + ": " + text, options_.width - indent, indent + 2) + "\n";
-      }
     }
   }
 

@@ -7,6 +7,21 @@ namespace unit = base::unit;
 // Ranges are wide on purpose: what no road car can be is refused, what is merely odd is asked about by 'car check'.
 // The usual ± of a bare number is that of an amateur at home (common practice, no source).
 
+void TyreLawSheet::describe(base::RecordType<TyreLawSheet>& r) {
+  r.about("Coefficients of the side-force law, for those who have them. What is left out is that of the published tyre [Pacejka 2006, App. 3].");
+  r.field<&TyreLawSheet::nominal_load>("nominal_load", unit::n, "Load that the coefficients belong to (Fz0).").between(500, 20000);
+  r.field<&TyreLawSheet::shape>("shape", unit::one, "Shape factor C.").between(0.5, 2);
+  r.field<&TyreLawSheet::friction>("friction", unit::one, "Peak force over load at the nominal load (mu0).").between(0.1, 3);
+  r.field<&TyreLawSheet::friction_slope>("friction_slope", unit::one, "Its change per nominal load (mu1); negative on real tyres.").between(-1, 1);
+  r.field<&TyreLawSheet::curvature>("curvature", unit::one, "Curvature factor E0.").between(-20, 1);
+  r.field<&TyreLawSheet::curvature_slope>("curvature_slope", unit::one, "Its change per nominal load (E1).").between(-20, 20);
+  r.field<&TyreLawSheet::stiffness>("stiffness", unit::one, "Largest cornering stiffness over the nominal load, per radian (K0).").between(1, 100);
+  r.field<&TyreLawSheet::stiffness_peak_load>("stiffness_peak_load", unit::one, "Load of the largest cornering stiffness, in nominal loads (K2).").between(0.3, 20);
+  r.field<&TyreLawSheet::camber_shift>("camber_shift", unit::one, "Slip per lean of the wheel.").between(-1, 1);
+  r.field<&TyreLawSheet::camber_force>("camber_force", unit::one, "Side force over load per radian of lean.").between(-5, 5);
+  r.field<&TyreLawSheet::camber_force_slope>("camber_force_slope", unit::one, "Its change per nominal load.").between(-5, 5);
+}
+
 void TyreSheet::describe(base::RecordType<TyreSheet>& r) {
   r.about("The tyres of one axle: what a person can know about them, and what a test rig would.");
   r.field<&TyreSheet::kind>("kind", "Kind of tyre; gives its typical grip.");
@@ -16,6 +31,7 @@ void TyreSheet::describe(base::RecordType<TyreSheet>& r) {
   r.field<&TyreSheet::relaxation_length>("relaxation_length", unit::mm, "Distance rolled until most of the side force has built up.").between(50, 1500).usual_pm(200);
   r.field<&TyreSheet::grip>("grip", unit::one, "Peak grip against the typical tyre of its kind; 1 is typical.").between(0.2, 2).usual_pm(0.05);
   r.field<&TyreSheet::cornering_stiffness>("cornering_stiffness", unit::one, "Cornering stiffness against the typical tyre of its kind; 1 is typical.").between(0.3, 3).usual_pm(0.2);
+  r.field<&TyreSheet::law>("law", "Coefficients of the tyre, when they are known, instead of the typical tyre of its kind.");
 }
 
 void DamperSheet::describe(base::RecordType<DamperSheet>& r) {
@@ -94,6 +110,7 @@ void CarSheet::describe(base::RecordType<CarSheet>& r) {
   r.field<&CarSheet::roll_inertia>("roll_inertia", unit::kg_m2, "Roll inertia of the sprung mass about its own centre of gravity.").between(30, 5000).usual_pm(60);
   r.field<&CarSheet::pitch_inertia>("pitch_inertia", unit::kg_m2, "Pitch inertia of the sprung mass about its own centre of gravity.").between(100, 30000).usual_pm(300);
   r.field<&CarSheet::yaw_inertia>("yaw_inertia", unit::kg_m2, "Yaw inertia of the whole car about its centre of gravity.").between(100, 30000).usual_pm(300);
+  r.field<&CarSheet::roll_yaw_product>("roll_yaw_product", unit::kg_m2, "Product of inertia of the sprung mass, positive when what lies ahead lies high.").between(-1000, 1000);
   r.field<&CarSheet::body_torsion>("body_torsion", unit::nm_per_deg, "Torsional stiffness of the body between the axles.").between(500, 100000).usual_pm(3000);
   r.field<&CarSheet::front>("front", "Front axle.");
   r.field<&CarSheet::rear>("rear", "Rear axle.");

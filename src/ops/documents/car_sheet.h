@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/describe.h"
+#include "tyre/typical_tyres.h"
 
 namespace rollwright::ops {
 
@@ -18,7 +19,24 @@ enum class CarClass { small_sports, front_drive_hatch, rear_drive_saloon, all_wh
 enum class Drive { front, rear, all };
 enum class Differential { open, limited, locked };
 enum class SuspensionKind { independent, twist_beam, solid_axle };
-enum class TyreKind { winter, all_season, summer, sport, road_legal_race, slick };
+using tyre::TyreKind;
+
+// The side-force law itself, for those who have a tyre's coefficients; symbols as in src/tyre/tyre.h.
+struct TyreLawSheet {
+  static constexpr const char* kName = "TyreLawSheet";
+  base::Force nominal_load{4000.0};
+  base::Ratio shape = 1.193;
+  base::Ratio friction = 0.990;
+  base::Ratio friction_slope = -0.145;
+  base::Ratio curvature = -1.003;
+  base::Ratio curvature_slope = -0.537;
+  base::Ratio stiffness = 14.95;
+  base::Ratio stiffness_peak_load = 2.130;
+  base::Ratio camber_shift = 0.0;
+  base::Ratio camber_force = 0.0;
+  base::Ratio camber_force_slope = 0.0;
+  static void describe(base::RecordType<TyreLawSheet>& r);
+};
 
 struct TyreSheet {
   static constexpr const char* kName = "TyreSheet";
@@ -29,6 +47,7 @@ struct TyreSheet {
   std::optional<Estimate<base::Length>> relaxation_length;
   std::optional<Estimate<base::Ratio>> grip;                // multiplies the typical peak friction of the kind
   std::optional<Estimate<base::Ratio>> cornering_stiffness; // multiplies the typical one
+  std::optional<TyreLawSheet> law;                          // instead of the typical tyre of the kind
   static void describe(base::RecordType<TyreSheet>& r);
 };
 
@@ -114,6 +133,7 @@ struct CarSheet {
   std::optional<Estimate<base::Inertia>> roll_inertia;   // sprung mass about its own CG
   std::optional<Estimate<base::Inertia>> pitch_inertia;  // sprung mass about its own CG
   std::optional<Estimate<base::Inertia>> yaw_inertia;    // whole car about its CG
+  base::Inertia roll_yaw_product{0.0};                   // of the sprung mass, ∫xz dm
   std::optional<Estimate<base::AngularStiffness>> body_torsion;
   AxleSheet front;
   AxleSheet rear;
@@ -127,4 +147,4 @@ RW_NAMES(rollwright::ops::CarClass, "small_sports", "front_drive_hatch", "rear_d
 RW_NAMES(rollwright::ops::Drive, "front", "rear", "all");
 RW_NAMES(rollwright::ops::Differential, "open", "limited", "locked");
 RW_NAMES(rollwright::ops::SuspensionKind, "independent", "twist_beam", "solid_axle");
-RW_NAMES(rollwright::ops::TyreKind, "winter", "all_season", "summer", "sport", "road_legal_race", "slick");
+RW_NAMES(rollwright::tyre::TyreKind, "winter", "all_season", "summer", "street_track", "road_legal_race", "slick");

@@ -218,8 +218,403 @@ export interface BarRateResult {
   length_mm: number;
 }
 
+/** The dampers of one axle, each. */
+export interface DamperSheetInput {
+  /** Damper travel per wheel travel. */
+  motion_ratio?: EstimateInput | null;
+  /** Damping when the wheel rises, slow movement, at the damper. */
+  bump_n_s_per_m?: EstimateInput | null;
+  /** Damping when the wheel falls, slow movement, at the damper. */
+  rebound_n_s_per_m?: EstimateInput | null;
+}
+
+/** Coefficients of the side-force law, for those who have them. What is left out is that of the published tyre [Pacejka 2006, App. 3]. */
+export interface TyreLawSheetInput {
+  /** Load that the coefficients belong to (Fz0). */
+  nominal_load_n?: number;
+  /** Shape factor C. */
+  shape?: number;
+  /** Peak force over load at the nominal load (mu0). */
+  friction?: number;
+  /** Its change per nominal load (mu1); negative on real tyres. */
+  friction_slope?: number;
+  /** Curvature factor E0. */
+  curvature?: number;
+  /** Its change per nominal load (E1). */
+  curvature_slope?: number;
+  /** Largest cornering stiffness over the nominal load, per radian (K0). */
+  stiffness?: number;
+  /** Load of the largest cornering stiffness, in nominal loads (K2). */
+  stiffness_peak_load?: number;
+  /** Slip per lean of the wheel. */
+  camber_shift?: number;
+  /** Side force over load per radian of lean. */
+  camber_force?: number;
+  /** Its change per nominal load. */
+  camber_force_slope?: number;
+}
+
+/** The tyres of one axle: what a person can know about them, and what a test rig would. */
+export interface TyreSheetInput {
+  /** Kind of tyre; gives its typical grip. */
+  kind?: "winter" | "all_season" | "summer" | "street_track" | "road_legal_race" | "slick";
+  /** Size as written on the side wall. */
+  size?: string;
+  /** Pressure, cold. */
+  pressure_bar?: EstimateInput | null;
+  /** Vertical stiffness: how far the tyre gives under load. */
+  vertical_rate_n_per_mm?: EstimateInput | null;
+  /** Distance rolled until most of the side force has built up. */
+  relaxation_length_mm?: EstimateInput | null;
+  /** Peak grip against the typical tyre of its kind; 1 is typical. */
+  grip?: EstimateInput | null;
+  /** Cornering stiffness against the typical tyre of its kind; 1 is typical. */
+  cornering_stiffness?: EstimateInput | null;
+  /** Coefficients of the tyre, when they are known, instead of the typical tyre of its kind. */
+  law?: TyreLawSheetInput | null;
+}
+
+/** One axle: wheels, springs, the fitted bar, dampers and tyres. */
+export interface AxleSheetInput {
+  /** How the wheels are carried. */
+  suspension?: "independent" | "twist_beam" | "solid_axle";
+  /** Distance between the middles of the two tyres. */
+  track_mm?: EstimateInput | null;
+  /** Height of the roll centre above the road. */
+  roll_centre_height_mm?: EstimateInput | null;
+  /** Mass that moves with the wheels, both sides together. */
+  unsprung_mass_kg?: EstimateInput | null;
+  /** Height of that mass above the road, near the hub. */
+  unsprung_cg_height_mm?: EstimateInput | null;
+  /** Rate of one spring. */
+  spring_rate_n_per_mm?: EstimateInput | null;
+  /** Spring travel per wheel travel. */
+  spring_motion_ratio?: EstimateInput | null;
+  /** Spring rate at the wheel, instead of spring and ratio. */
+  wheel_rate_n_per_mm?: EstimateInput | null;
+  /** Travel of the bar's link per wheel travel, in roll. */
+  bar_motion_ratio?: EstimateInput | null;
+  /** Rate of the fitted bar at one link, both ends moving apart (twice the rate with one end held); 0 for no bar. */
+  bar_rate_per_side_n_per_mm?: EstimateInput | null;
+  /** Wheel travel from rest until the bump stop is touched. */
+  bump_stop_gap_mm?: EstimateInput | null;
+  /** Rate that the bump stop adds at the wheel. */
+  bump_stop_rate_n_per_mm?: EstimateInput | null;
+  /** Wheel travel from rest to full droop. */
+  droop_travel_mm?: EstimateInput | null;
+  /** Steer of the wheels to the left per roll of the body, degrees per degree. */
+  roll_steer?: EstimateInput | null;
+  /** Steer per side force of the axle, positive with the force. */
+  compliance_steer_deg_per_kn?: EstimateInput | null;
+  /** Lean of the wheels against the road per body roll: 0 they stay upright, 1 they lean with the body. */
+  camber_loss?: EstimateInput | null;
+  /** Camber at rest, negative when the top leans in. */
+  static_camber_deg?: EstimateInput | null;
+  /** The dampers. */
+  damper?: DamperSheetInput;
+  /** The tyres. */
+  tyre?: TyreSheetInput;
+}
+
+/** What a setup changes at one axle; what is left out stays as the car sheet says. */
+export interface AxleSetupInput {
+  /** Name of a bar sheet; empty for the bar that is fitted. */
+  bar?: string;
+  /** Setting of that bar, hole left / hole right. */
+  setting?: string;
+  /** The bar's links are off. */
+  bar_unhooked?: boolean;
+  /** Rate of a bar at one link, both ends moving apart, instead of a bar sheet. */
+  bar_rate_per_side_n_per_mm?: EstimateInput | null;
+  /** Rate of one spring. */
+  spring_rate_n_per_mm?: EstimateInput | null;
+  /** Damper forces against those of the car sheet. */
+  damping?: EstimateInput | null;
+  /** Tyre grip against that of the car sheet. */
+  grip?: EstimateInput | null;
+  /** Another kind of tyre. */
+  tyre_kind?: "winter" | "all_season" | "summer" | "street_track" | "road_legal_race" | "slick" | null;
+}
+
+/** Something or somebody aboard, beside what was aboard when the car was weighed. */
+export interface LoadSheetInput {
+  /** What it is. */
+  name: string;
+  /** Its mass; negative for what was taken out. */
+  mass_kg: EstimateInput;
+  /** How far behind the front axle it is. */
+  behind_front_axle_mm: EstimateInput;
+  /** How far left of the middle. */
+  left_of_centre_mm?: EstimateInput;
+  /** Height of its middle above the road. */
+  height_mm: EstimateInput;
+}
+
+/** A setup: the car with parts and adjustments chosen. */
+export interface SetupInput {
+  /** What you call it. */
+  name: string;
+  /** Changes at the front. */
+  front?: AxleSetupInput;
+  /** Changes at the rear. */
+  rear?: AxleSetupInput;
+  /** How much lower the body sits. */
+  lowered_mm?: EstimateInput | null;
+  /** What is aboard beside what was there when the car was weighed. */
+  aboard?: LoadSheetInput[];
+}
+
+/** A car as it stands: masses, lengths, springs, bars, tyres. Whatever is left out is filled with typical values of its class. */
+export interface CarSheetInput {
+  kind: "car/1";
+  /** What you call the car. */
+  name: string;
+  /** Anything worth remembering. */
+  notes?: string;
+  /** True for a car that does not exist. */
+  invented?: boolean;
+  /** Which cars it is like; fills in what is not known. */
+  class?: "small_sports" | "front_drive_hatch" | "rear_drive_saloon" | "all_wheel_saloon" | "large_coupe" | "suv_or_pickup" | "van" | "light_kit";
+  /** Driven axle. */
+  drive?: "front" | "rear" | "all";
+  /** Kind of differential at the driven axle. */
+  differential?: "open" | "limited" | "locked";
+  /** Distance between the axles. */
+  wheelbase_mm?: EstimateInput | null;
+  /** Mass ready to drive, driver aboard. */
+  mass_kg?: EstimateInput | null;
+  /** Share of the weight on the front axle. */
+  front_weight_share_percent?: EstimateInput | null;
+  /** Height of the centre of gravity of the whole car above the road. */
+  cg_height_mm?: EstimateInput | null;
+  /** Roll inertia of the sprung mass about its own centre of gravity. */
+  roll_inertia_kg_m2?: EstimateInput | null;
+  /** Pitch inertia of the sprung mass about its own centre of gravity. */
+  pitch_inertia_kg_m2?: EstimateInput | null;
+  /** Yaw inertia of the whole car about its centre of gravity. */
+  yaw_inertia_kg_m2?: EstimateInput | null;
+  /** Product of inertia of the sprung mass, positive when what lies ahead lies high. */
+  roll_yaw_product_kg_m2?: number;
+  /** Torsional stiffness of the body between the axles. */
+  body_torsion_nm_per_deg?: EstimateInput | null;
+  /** Front axle. */
+  front?: AxleSheetInput;
+  /** Rear axle. */
+  rear?: AxleSheetInput;
+  /** Setups to compare; the car as the sheet describes it is always the first. */
+  setups?: SetupInput[];
+}
+
+export interface CompareRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that the setups pick from by name. */
+  bars?: BarSheetInput[];
+  /** Setups to compare; without any, those of the car sheet. The first one is what the others are held against. */
+  setups?: SetupInput[];
+  /** How hard the corner is, for wheel loads. */
+  lateral_g?: number;
+  /** Speed in the corner. */
+  speed_km_per_h?: number;
+  /** How many cars are drawn from the doubts. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** One axle of one setup. */
+export interface AxleForecast {
+  /** Rate of the bar at one link, both ends moving apart. */
+  bar_rate_per_side_n_per_mm: Interval;
+  /** Rate at the wheel when one wheel rises. */
+  one_wheel_rate_n_per_mm: Interval;
+  /** Rate at the wheel when both rise together. */
+  two_wheel_rate_n_per_mm: Interval;
+  /** Rate at the wheel in pure roll. */
+  roll_rate_n_per_mm: Interval;
+  /** Load that moves across this axle in the corner. */
+  load_transfer_n: Interval;
+  /** Load of the inner wheel in that corner (a left turn). */
+  left_load_n: Interval;
+  /** Load of the outer wheel in that corner. */
+  right_load_n: Interval;
+  /** Lateral acceleration at which the inner wheel would leave the road, if the tyres held that long. */
+  wheel_lift_g: Interval;
+}
+
+/** A point of steady cornering to the left, at the stated values. */
+export interface LeanPoint {
+  /** Lateral acceleration. */
+  lateral_g: number;
+  /** Lean of the body against the road. */
+  roll_deg: number;
+  /** Steer at the road wheels. */
+  steer_deg: number;
+  /** Load, front left. */
+  front_left_n: number;
+  /** Load, front right. */
+  front_right_n: number;
+  /** Load, rear left. */
+  rear_left_n: number;
+  /** Load, rear right. */
+  rear_right_n: number;
+}
+
+/** What one setup does. */
+export interface SetupForecast {
+  /** The setup. */
+  name: string;
+  /** Lean of the body against the road (roll gradient). */
+  roll_gradient_deg_per_g: Interval;
+  /** The part of it in springs and bars, without the tyres. */
+  suspension_roll_gradient_deg_per_g: Interval;
+  /** Front axle's part of the load that moves across (TLLTD). */
+  front_load_transfer_share_percent: Interval;
+  /** How much it pushes wide, at 4 m/s² (understeer gradient at the road wheels). */
+  understeer_gradient_deg_per_g: Interval;
+  /** Largest steady lateral acceleration. */
+  limit_g: Interval;
+  /** Axle that lets go first. */
+  limiting_axle: string;
+  /** Natural frequency in roll. */
+  roll_frequency_hz: Interval;
+  /** Damping ratio in roll. */
+  roll_damping: Interval;
+  /** Front axle. */
+  front: AxleForecast;
+  /** Rear axle. */
+  rear: AxleForecast;
+  /** Steady cornering up to the limit, at the stated values. */
+  curve: LeanPoint[];
+}
+
+/** A setup against the first one, on the same drawn cars. */
+export interface SetupChange {
+  /** The setup. */
+  name: string;
+  /** Change of lean. */
+  roll_gradient_change_percent: Interval;
+  /** Difference of lean. */
+  roll_gradient_deg_per_g: Interval;
+  /** Difference of the front axle's part, in points. */
+  front_load_transfer_share_percent: Interval;
+  /** Difference of how much it pushes wide. */
+  understeer_gradient_deg_per_g: Interval;
+  /** Difference of the limit. */
+  limit_g: Interval;
+  /** Difference of where the inner front wheel lifts. */
+  front_wheel_lift_g: Interval;
+  /** Difference of where the inner rear wheel lifts. */
+  rear_wheel_lift_g: Interval;
+  /** One-wheel bump at the front: change of rate. */
+  one_wheel_rate_front_change_percent: Interval;
+  /** One-wheel bump at the rear: change of rate. */
+  one_wheel_rate_rear_change_percent: Interval;
+  /** Two-wheel bump at the front: change of rate. */
+  two_wheel_rate_front_change_percent: Interval;
+  /** Two-wheel bump at the rear: change of rate. */
+  two_wheel_rate_rear_change_percent: Interval;
+  /** Change of the load that moves across, both axles together. */
+  total_load_transfer_change_percent: Interval;
+  /** Change of the natural frequency in roll. */
+  roll_frequency_change_percent: Interval;
+  /** Change of the damping ratio in roll. */
+  roll_damping_change_percent: Interval;
+  /** What does not change. */
+  stays: string[];
+}
+
+export interface CompareResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** The corner that the wheel loads are for. */
+  lateral_g: number;
+  /** Every setup. */
+  setups: SetupForecast[];
+  /** Every later setup against the first. */
+  changes: SetupChange[];
+  /** Numbers of the car sheet that were not given and filled with typical ones. */
+  filled_in: string[];
+}
+
+export interface HolesRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets, each with its axle. Every setting of every bar is tried with every one of the other axle, the fitted bar included. */
+  bars: BarSheetInput[];
+  /** What you want. */
+  wish?: "less_lean_same_balance" | "less_lean" | "more_turn_in" | "less_tail_happy";
+  /** Speed in the corner. */
+  speed_km_per_h?: number;
+  /** How many cars are drawn from the doubts. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** One of the best for the wish. */
+export interface HoleChoice {
+  /** The combination. */
+  name: string;
+  /** Its number in the list of points, from 0. */
+  point: number;
+  /** Why it is among the best. */
+  why: string;
+}
+
+/** One combination of a front and a rear setting. */
+export interface HolePoint {
+  /** Front setting / rear setting. */
+  name: string;
+  /** Front bar; empty for the fitted one. */
+  front_bar: string;
+  /** Its setting. */
+  front_setting: string;
+  /** Rear bar; empty for the fitted one. */
+  rear_bar: string;
+  /** Its setting. */
+  rear_setting: string;
+  /** True for the car as it is. */
+  is_now: boolean;
+  /** Lean of the body against the road (roll gradient). */
+  roll_gradient_deg_per_g: Interval;
+  /** Change of lean against the car as it is. */
+  roll_gradient_change_percent: Interval;
+  /** Front axle's part of the load that moves across (TLLTD). */
+  front_load_transfer_share_percent: Interval;
+  /** Its change in points: less is a livelier tail. */
+  front_share_change_percent: Interval;
+  /** How much it pushes wide, at 4 m/s². */
+  understeer_gradient_deg_per_g: number;
+  /** Where the inner front wheel would lift. */
+  front_wheel_lift_g: Interval;
+  /** Where the inner rear wheel would lift. */
+  rear_wheel_lift_g: Interval;
+  /** Largest steady lateral acceleration. */
+  limit_g: number;
+  /** Front rate when one wheel rises. */
+  one_wheel_rate_front_n_per_mm: number;
+  /** Rear rate when one wheel rises. */
+  one_wheel_rate_rear_n_per_mm: number;
+  /** What speaks against it. */
+  cautions: string[];
+}
+
+export interface HolesResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** The best few for the wish, best first. */
+  best: HoleChoice[];
+  /** Every combination. */
+  points: HolePoint[];
+}
+
 /** Every operation: what it is asked and what it answers. */
 export interface Operations {
   /** How stiff is this bar at every setting? */
   "bar/rate": { request: BarRateRequestInput; result: BarRateResult };
+  /** What would this setup do against that one? */
+  "forecast/compare": { request: CompareRequestInput; result: CompareResult };
+  /** Which hole, front and rear? */
+  "forecast/holes": { request: HolesRequestInput; result: HolesResult };
 }

@@ -1,0 +1,240 @@
+#include "ops/shared/forecast.h"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <mutex>
+#include <optional>
+
+#include "numerics/normal_draws.h"
+#include "numerics/parallel.h"
+#include "ops/shared/uncertain.h"
+#include "stats/sample.h"
+#include "vehicle/bicycle.h"
+#include "vehicle/check.h"
+#include "vehicle/rates.h"
+#include "vehicle/roll_balance.h"
+//STEADY #include "vehicle/steady.h"
+
+namespace rollwright::ops {
+namespace {
+
+const BarRates* find_bar(const std::vector<BarRates>& bars, const std::string& name) {
+  for (const auto& bar : bars) {
+    if (bar.name == name) return &bar;
+  }
+  return nullptr;
+}
+
+// One uncertain car: its own copy of the sheet and setups, so that threads do not meet.
+class CarSampler {
+ public:
+  explicit CarSampler(const ForecastQuestion& question) : question_(question), sheet_(question.car.sheet), setups_(question.setups) {
+    sheet_.setups.clear();  // the setups of the question are the ones that count
+    numbers_ = uncertain_numbers(base::type_of<CarSheet>(), &sheet_);
+    for (std::size_t i = 0; i < setups_.size(); ++i) {
+      const auto more = uncertain_numbers(base::type_of<Setup>(), &setups_[i], "setups[" + std::to_string(i) + "]");
+      numbers_.insert(numbers_.end(), more.begin(), more.end());
+    }
+  }
+
+  [[nodiscard]] std::size_t dimensions() const { return numbers_.size() + question_.bars.size(); }
+
+  [[nodiscard]] std::vector<std::string> paths() const {
+    std::vector<std::string> all;
+    for (const auto& n : numbers_) all.push_back(n.path);
+    for (const auto& b : question_.bars) all.push_back("bar " + b.name);
+    return all;
+  }
+
+  void draw(const double* z) {
+    apply_draw(numbers_, z);
+    bar_z_ = z + numbers_.size();
+  }
+
+  [[nodiscard]] vehicle::Car car(std::size_t setup) const {
+    const Setup& s = setups_[setup];
+    const auto front = fitted(s.front), rear = fitted(s.rear);
+    return car_model(sheet_, s, front ? &*front : nullptr, rear ? &*rear : nullptr);
+  }
+
+ private:
+  [[nodiscard]] std::optional<FittedBar> fitted(const AxleSetup& axle) const {
+    if (axle.bar.empty()) return std::nullopt;
+    for (std::size_t i = 0; i < question_.bars.size(); ++i) {
+      if (question_.bars[i].name != axle.bar) continue;
+      const auto* setting = question_.bars[i].find(axle.setting);
+      FittedBar bar = setting->bar;
+      if (bar_z_ != nullptr) bar.rate_per_side *= std::max(1.0 + bar_z_[i] * setting->relative_sd, 0.05);
+      return bar;
+    }
+    return std::nullopt;
+  }
+
+  const ForecastQuestion& question_;
+  CarSheet sheet_;
+  std::vector<Setup> setups_;
+  std::vector<UncertainNumber> numbers_;
+  const double* bar_z_ = nullptr;
+};
+
+// Everything that is asked of one car; nullopt where no such car can stand or corner.
+std::optional<Figures> figures_of(const vehicle::Car& car, double speed, bool wants_limit) {
+  if (!vehicle::check(car).empty()) return std::nullopt;
+  const vehicle::Plant plant = vehicle::make_plant(car);
+  const auto balance = vehicle::roll_balance(plant);
+  if (!balance) return std::nullopt;
+  const auto bicycle = vehicle::bicycle(plant, *balance, base::Speed(speed));
+  if (!bicycle) return std::nullopt;
+  const auto mode = vehicle::roll_mode(plant);
+  Figures f{};
+  f[kRollGradient] = balance->roll_gradient.si();
+  f[kSuspensionRollGradient] = balance->suspension_roll_gradient.si();
+  f[kFrontShare] = balance->front_transfer_share;
+  f[kUndersteer] = bicycle->understeer.si();
+  f[kRollFrequency] = mode.frequency.si();
+  f[kRollDamping] = mode.damping;
+  for (std::size_t a = 0; a < 2; ++a) {
+    const auto rates = vehicle::wheel_rates(plant.axle[a]);
+    f[kFrontLift + a] = balance->axle[a].inside_wheel_lift.si();
+    f[kFrontTransfer + a] = balance->axle[a].transfer.total.si();
+    f[kFrontStatic + a] = 0.5 * (plant.wheel[2 * a].n0 + plant.wheel[2 * a + 1].n0);
+    f[kFrontBar + a] = (a == 0 ? car.front : car.rear).bar.rate_per_side.si();
+    f[kFrontOneWheel + a] = rates.one_wheel.si();
+    f[kFrontTwoWheel + a] = rates.two_wheel.si();
+    f[kFrontRollRate + a] = rates.roll.si();
+  }
+  static_cast<void>(wants_limit);  //STEADY
+  //STEADY   if (wants_limit) {
+  //STEADY     const auto limit = vehicle::cornering_limit(plant, base::Speed(speed));
+  //STEADY     if (!limit) return std::nullopt;
+  //STEADY     f[kLimit] = limit->lateral.si();
+  //STEADY     f[kLimitingAxle] = limit->is_front ? 0.0 : 1.0;
+  //STEADY     f[kUndersteerMid] = limit->understeer_at_4.si();
+  //STEADY   }
+  f[kLimit] = 8.0; f[kUndersteerMid] = f[kUndersteer];  //STEADY
+  return f;
+}
+
+}  // namespace
+
+base::Problems check_bars(const std::vector<Setup>& setups, const std::vector<BarRates>& bars) {
+  base::Problems problems;
+  const auto names = [](const auto& list, auto name) {
+    std::string all;
+    for (const auto& entry : list) all += (all.empty() ? "" : ", ") + name(entry);
+    return all.empty() ? std::string("none was given") : all;
+  };
+  for (std::size_t i = 0; i < setups.size(); ++i) {
+    for (const auto& [key, axle] : {std::pair{"front", &setups[i].front}, std::pair{"rear", &setups[i].rear}}) {
+      if (axle->bar.empty()) continue;
+      const std::string where = "setups[" + std::to_string(i) + "]." + key;
+      const auto* bar = find_bar(bars, axle->bar);
+      if (bar == nullptr) {
+        problems.push_back(base::input_problem("no_such_bar", where + ".bar", "There is no bar sheet named \"" + axle->bar + "\".",
+                                               names(bars, [](const auto& b) { return b.name; }), "Give the bar's document as well."));
+      } else if (bar->find(axle->setting) == nullptr) {
+        problems.push_back(base::input_problem("no_such_setting", where + ".setting", "This bar has no setting \"" + axle->setting + "\".",
+                                               names(bar->settings, [](const auto& s) { return s.id; })));
+      }
+    }
+  }
+  return problems;
+}
+
+vehicle::Car nominal_car(const ForecastQuestion& question, const Setup& setup) {
+  ForecastQuestion one = question;
+  one.setups = {setup};
+  return CarSampler(one).car(0);
+}
+
+base::Outcome<Forecast> forecast(const ForecastQuestion& question, Context& context) {
+  Forecast result;
+  CarSampler nominal(question);
+  for (std::size_t s = 0; s < question.setups.size(); ++s) {
+    const auto car = nominal.car(s);
+    auto problems = vehicle::check(car);
+    if (!problems.empty()) return base::fail(base::prefixed(std::move(problems), question.setups[s].name));
+    const auto f = figures_of(car, question.speed, true);
+    if (!f) {
+      return base::fail(base::no_answer("no_such_car", question.setups[s].name, "With these numbers the car would fall over or cannot corner.",
+                                        "springs and bars that hold it up", "Look at masses, heights and rates with 'car check'."));
+    }
+    result.nominal.push_back(*f);
+  }
+  const std::size_t dimensions = nominal.dimensions();
+  result.drawn = nominal.paths();
+  const std::size_t draws = dimensions == 0 ? 0 : question.draws;
+  const auto z = numerics::normal_draws(draws, dimensions, question.seed);
+  std::vector<std::vector<Figures>> rows(draws);
+  std::atomic<std::size_t> done{0};
+  constexpr std::size_t kGrain = 16;
+  numerics::parallel_ranges(draws, kGrain, [&](std::size_t begin, std::size_t end) {
+    if (context.progress.is_cancelled()) return;
+    CarSampler sampler(question);
+    for (std::size_t i = begin; i < end; ++i) {
+      sampler.draw(&z[i * dimensions]);
+      std::vector<Figures> row;
+      for (std::size_t s = 0; s < question.setups.size(); ++s) {
+        const auto f = figures_of(sampler.car(s), question.speed, question.limit_of_draws);
+        if (!f) break;
+        row.push_back(*f);
+      }
+      if (row.size() == question.setups.size()) rows[i] = std::move(row);
+    }
+    done += end - begin;
+  });
+  if (context.progress.is_cancelled()) return base::fail(base::no_answer("cancelled", "", "The work was given up.", ""));
+  context.progress.report(1.0, "cars drawn");
+  result.sampled.resize(question.setups.size());
+  for (std::size_t i = 0; i < draws; ++i) {
+    if (rows[i].empty()) {
+      ++result.refused;
+      continue;
+    }
+    for (std::size_t s = 0; s < question.setups.size(); ++s) result.sampled[s].push_back(rows[i][s]);
+    result.z.insert(result.z.end(), z.begin() + static_cast<std::ptrdiff_t>(i * dimensions), z.begin() + static_cast<std::ptrdiff_t>((i + 1) * dimensions));
+  }
+  return result;
+}
+
+Range range_of(double nominal, std::vector<double> draws) {
+  if (draws.size() < 2) return {nominal, nominal, nominal};
+  return {nominal, std::min(nominal, stats::percentile(draws, 0.025)), std::max(nominal, stats::percentile(draws, 0.975))};
+}
+
+Range value_range(const Forecast& f, std::size_t setup, const std::function<double(const Figures&)>& of) {
+  std::vector<double> draws;
+  for (const auto& figures : f.sampled[setup]) draws.push_back(of(figures));
+  return range_of(of(f.nominal[setup]), std::move(draws));
+}
+
+Range difference_range(const Forecast& f, std::size_t from, std::size_t to, const std::function<double(const Figures&)>& of) {
+  std::vector<double> draws;
+  for (std::size_t i = 0; i < f.sampled[from].size(); ++i) draws.push_back(of(f.sampled[to][i]) - of(f.sampled[from][i]));
+  return range_of(of(f.nominal[to]) - of(f.nominal[from]), std::move(draws));
+}
+
+Range change_range(const Forecast& f, std::size_t from, std::size_t to, const std::function<double(const Figures&)>& of) {
+  const auto ratio = [](double a, double b) { return a != 0.0 ? b / a - 1.0 : 0.0; };
+  std::vector<double> draws;
+  for (std::size_t i = 0; i < f.sampled[from].size(); ++i) draws.push_back(ratio(of(f.sampled[from][i]), of(f.sampled[to][i])));
+  return range_of(ratio(of(f.nominal[from]), of(f.nominal[to])), std::move(draws));
+}
+
+void forecast_footing(const ForecastQuestion& question, const Forecast& forecast, base::Footing& footing) {
+  footing.assume("Smooth level road, steady turn, tyres warm; the road's own lean is left out.");
+  footing.assume("Left and right of the car are alike except for what is aboard and mixed holes.");
+  footing.assume("Tyres give side force by a load-sensitive curve typical of their kind; the driven axle has all its grip for cornering.");
+  if (!question.car.filled.empty()) {
+    footing.assume(std::to_string(question.car.filled.size()) + " numbers of the car sheet are typical values of its class, with their ranges.");
+  }
+  if (forecast.refused * 20 > question.draws) {
+    footing.warn("doubtful_sheet", std::to_string(forecast.refused) + " of " + std::to_string(question.draws) +
+                                       " drawn cars are impossible, so the doubts of the car sheet are too wide or contradict each other. 'car check' says where.");
+  }
+  footing.cite("TradeValues");
+  footing.cite("Pacejka 2006");
+}
+
+}  // namespace rollwright::ops
