@@ -32,7 +32,7 @@ for path in sorted((root / "src").rglob("*")):
     if folder not in allowed:
         problems.append(f"{path.relative_to(root)}: the folder '{folder}' is not in layers.txt")
         continue
-    is_test = path.name.endswith(("_test.cpp", "_bench.cpp"))
+    is_test = path.name.endswith(("_test.cpp", "_bench.cpp", "_for_test.h", "_for_tests.h"))
     for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
         match = re.match(r'\s*#\s*include\s*([<"])([^>"]+)[>"]', line)
         if not match:

@@ -1,0 +1,116 @@
+#include "server/service.h"
+
+#include <gtest/gtest.h>
+#include <httplib.h>
+
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+#include <thread>
+
+#include "server/guard.h"
+
+namespace rollwright::server {
+namespace {
+
+using Json = nlohmann::json;
+
+class ServiceTest : public testing::Test {
+ protected:
+  ServiceTest() : service_({0, 1 << 20, 8 << 20}), port_(service_.bind()), thread_([this] { service_.run(); }), client_("127.0.0.1", port_) {
+    while (!client_.Get("/api/version")) std::this_thread::yield();
+  }
+  ~ServiceTest() override {
+    service_.stop();
+    thread_.join();
+  }
+
+  static std::string bar_request() {
+    std::ifstream file(std::string(ROLLWRIGHT_SOURCE_DIR) + "/examples/bars/wren-rear-three-hole.json");
+    std::stringstream text;
+    text << "{\"bar\": " << file.rdbuf() << "}";
+    return text.str();
+  }
+
+  Service service_;
+  int port_;
+  std::thread thread_;
+  httplib::Client client_;
+};
+
+TEST_F(ServiceTest, AQuestionIsAnswered) {
+  const auto reply = client_.Post("/api/bar/rate", bar_request(), "application/json");
+  ASSERT_TRUE(reply);
+  EXPECT_EQ(reply->status, 200);
+  EXPECT_EQ(Json::parse(reply->body)["result"]["settings"].size(), 7U);
+}
+
+TEST_F(ServiceTest, BadInputIs422AndUnknownQuestions404) {
+  EXPECT_EQ(client_.Post("/api/bar/rate", "{}", "application/json")->status, 422);
+  EXPECT_EQ(client_.Post("/api/bar/rate", "{\"bar\"", "application/json")->status, 422);
+  EXPECT_EQ(client_.Post("/api/bar/nonsense", "{}", "application/json")->status, 404);
+  EXPECT_EQ(client_.Get("/nothing")->status, 404);
+}
+
+// A page from elsewhere that points its own name here (rebinding), or sends a form here, is refused.
+TEST_F(ServiceTest, OtherHostsOriginsAndContentTypesAreRefused) {
+  const std::string own = "127.0.0.1:" + std::to_string(port_);
+  EXPECT_EQ(client_.Post("/api/bar/rate", {{"Host", "evil.example"}}, bar_request(), "application/json")->status, 403);
+  EXPECT_EQ(client_.Post("/api/bar/rate", {{"Host", own}, {"Origin", "http://evil.example"}}, bar_request(), "application/json")->status, 403);
+  EXPECT_EQ(client_.Post("/api/bar/rate", {{"Host", own}, {"Sec-Fetch-Site", "cross-site"}}, bar_request(), "application/json")->status, 403);
+  EXPECT_EQ(client_.Post("/api/bar/rate", bar_request(), "text/plain")->status, 415);
+  EXPECT_EQ(client_.Post("/api/bar/rate", {{"Host", own}, {"Origin", "http://" + own}}, bar_request(), "application/json")->status, 200);
+}
+
+TEST_F(ServiceTest, ARequestThatIsTooLargeIsRefused) {
+  const std::string huge(2 << 20, ' ');
+  EXPECT_EQ(client_.Post("/api/bar/rate", huge, "application/json")->status, 413);
+}
+
+TEST_F(ServiceTest, AFileIsKeptUnderAnIdAndNamesCannotEscape) {
+  const auto reply = client_.Post("/api/files?name=..%2F..%2Fetc%2Fpasswd", "a,b\n1,2\n", "application/octet-stream");
+  ASSERT_TRUE(reply);
+  EXPECT_EQ(reply->status, 201);
+  const auto json = Json::parse(reply->body);
+  EXPECT_EQ(json["file"].get<std::string>().size(), 32U);
+  EXPECT_EQ(json["bytes"], 8.0);
+}
+
+TEST_F(ServiceTest, UploadsBeyondTheAllowanceAreRefusedAndLeaveNoTrace) {
+  const std::string large(5 << 20, 'x');
+  EXPECT_EQ(client_.Post("/api/files?name=a", large, "application/octet-stream")->status, 201);
+  EXPECT_EQ(client_.Post("/api/files?name=b", large, "application/octet-stream")->status, 507);
+  EXPECT_EQ(client_.Post("/api/files?name=c", std::string(2 << 20, 'x'), "application/octet-stream")->status, 201);
+}
+
+TEST_F(ServiceTest, AJobCanBeWatchedToItsAnswer) {
+  const auto started = client_.Post("/api/jobs/bar/rate", bar_request(), "application/json");
+  ASSERT_EQ(started->status, 202);
+  const std::string id = Json::parse(started->body)["job"];
+  Json state;
+  do {
+    state = Json::parse(client_.Get("/api/jobs/" + id)->body);
+    std::this_thread::yield();
+  } while (state["state"] == "running");
+  EXPECT_EQ(state["state"], "done");
+  EXPECT_EQ(state["answer"]["result"]["settings"].size(), 7U);
+  EXPECT_EQ(client_.Get("/api/jobs/" + std::string(32, '0'))->status, 404);
+}
+
+TEST_F(ServiceTest, EveryAnswerForbidsWhatIsNotItsOwn) {
+  const auto reply = client_.Get("/api/version");
+  EXPECT_NE(reply->get_header_value("Content-Security-Policy").find("default-src 'self'"), std::string::npos);
+  EXPECT_EQ(reply->get_header_value("X-Content-Type-Options"), "nosniff");
+}
+
+TEST(Guard, OnlyLoopbackNamesWithThePortAreOwn) {
+  EXPECT_TRUE(is_own_host("127.0.0.1:80", 80));
+  EXPECT_TRUE(is_own_host("localhost:80", 80));
+  EXPECT_TRUE(is_own_host("[::1]:80", 80));
+  EXPECT_FALSE(is_own_host("127.0.0.1:81", 80));
+  EXPECT_FALSE(is_own_host("127.0.0.1.evil.example:80", 80));
+  EXPECT_FALSE(is_own_host("", 80));
+}
+
+}  // namespace
+}  // namespace rollwright::server
