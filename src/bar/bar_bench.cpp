@@ -2,6 +2,7 @@
 #include <benchmark/benchmark.h>
 
 #include "bar/cases_for_test.h"
+#include "bar/curve.h"
 #include "bar/frame.h"
 #include "bar/rate.h"
 #include "bar/stress.h"
@@ -36,6 +37,12 @@ void stress_of_one_setting(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(stress_along(m, linear_solution(m, m.settings[0])));
 }
 BENCHMARK(stress_of_one_setting)->Unit(benchmark::kMicrosecond);
+
+void large_travel_curve_of_25_points(benchmark::State& state) {
+  const BarModel m = testing::compiled(reference_bar());
+  for (auto _ : state) benchmark::DoNotOptimize(roll_curve(m, m.settings[0], 0.06, 0.005));
+}
+BENCHMARK(large_travel_curve_of_25_points)->Unit(benchmark::kMicrosecond);
 
 void own_frame_elements_10_mm(benchmark::State& state) {
   const BarModel m = testing::compiled(reference_bar());
