@@ -71,6 +71,7 @@ class Shooter {
     out.resize(size_);
     out(0) = link_gap(right_, r, right_travel);
     stress_ = 0.0;
+    if (shape_) shape_->push_back(r);
     std::size_t event = 0;
     for (std::size_t c = 0; c < cells_.size(); ++c) {
       for (; event < events_.size() && events_[event].before_cell == c; ++event) {
@@ -84,6 +85,7 @@ class Shooter {
         }
       }
       advance(cells_[c], r, f, n, moment);
+      if (shape_) shape_->push_back(r);
     }
     left_at_ = r;
     const Vec3 link_left = link_direction(left_, r, left_travel);
@@ -99,7 +101,11 @@ class Shooter {
     out(7) = link_gap(left_, r, left_travel);
   }
 
-  void want_stress(bool yes) { want_stress_ = yes; }
+  // What a shot also keeps: the largest stress, the shape.
+  void note(bool stress, std::vector<Vec3>* shape) {
+    want_stress_ = stress;
+    shape_ = shape;
+  }
   [[nodiscard]] CurvePoint point(double left_travel, double right_travel) const {
     CurvePoint p;
     p.left_travel = left_travel;
@@ -300,6 +306,7 @@ class Shooter {
   Vec3 left_at_, right_at_;
   double force_left_ = 0.0, force_right_ = 0.0, stress_ = 0.0;
   bool want_stress_ = false;
+  std::vector<Vec3>* shape_ = nullptr;
 };
 
 // Quasi-Newton along a path of travels: the inverse Jacobian is kept and improved by Broyden's update, and built
@@ -318,11 +325,14 @@ class Path {
   }
 
   // The converged state once more, with stress.
-  CurvePoint finish(double left, double right) {
-    shooter_.want_stress(true);
+  CurvePoint finish(double left, double right, bool with_shape) {
+    std::vector<Vec3> shape;
+    shooter_.note(true, with_shape ? &shape : nullptr);
     shooter_.shoot(x_, left, right, residual_);
-    shooter_.want_stress(false);
-    return shooter_.point(left, right);
+    shooter_.note(false, nullptr);
+    CurvePoint p = shooter_.point(left, right);
+    p.shape = std::move(shape);
+    return p;
   }
 
   bool go(double left, double right) {
@@ -430,7 +440,7 @@ std::string mm(double metres) {
 }  // namespace
 
 base::Outcome<std::vector<CurvePoint>> travel_curve(const BarModel& m, const ModelSetting& setting,
-                                                    const std::vector<std::pair<double, double>>& travels) {
+                                                    const std::vector<std::pair<double, double>>& travels, bool with_shape) {
   Shooter shooter(m, setting);
   Path path(shooter);
   std::vector<CurvePoint> points;
@@ -466,14 +476,15 @@ base::Outcome<std::vector<CurvePoint>> travel_curve(const BarModel& m, const Mod
               " of travel: arm and link come into one line there, or the bar snaps over.",
           "less travel", "Check the hole, the link's other end and the travel asked for."));
     }
-    CurvePoint p = path.finish(left, right);
+    CurvePoint p = path.finish(left, right, with_shape);
     p.shots = shooter.shots - before;
     points.push_back(p);
   }
   return points;
 }
 
-base::Outcome<std::vector<CurvePoint>> roll_curve(const BarModel& m, const ModelSetting& setting, double most, double step) {
+base::Outcome<std::vector<CurvePoint>> roll_curve(const BarModel& m, const ModelSetting& setting, double most, double step,
+                                                  bool with_shape) {
   ROLLWRIGHT_ASSERT(most > 0.0 && step > 0.0);
   const int count = std::max(1, static_cast<int>(std::ceil(most / step - 1e-9)));
   std::vector<std::pair<double, double>> travels;
@@ -483,7 +494,7 @@ base::Outcome<std::vector<CurvePoint>> roll_curve(const BarModel& m, const Model
       travels.emplace_back(z, -z);
     }
   }
-  auto points = travel_curve(m, setting, travels);
+  auto points = travel_curve(m, setting, travels, with_shape);
   if (points) {
     std::sort(points->begin(), points->end(), [](const CurvePoint& a, const CurvePoint& b) { return a.left_travel < b.left_travel; });
   }

@@ -30,15 +30,17 @@ struct CurvePoint {
   Vec3 left_move, right_move;                    // of the holes [m]
   double nominal_stress = 0.0;                   // largest von Mises by straight-beam formulas [Pa]
   int shots = 0;                                 // integrations it took
+  std::vector<Vec3> shape;                       // of the line between the links, right to left, when asked for
 };
 
 // Travels in [m]; each row of `travels` is {left, right}. They are best ordered outward from zero. Fails with no_answer
 // when the bar has no equilibrium there.
 base::Outcome<std::vector<CurvePoint>> travel_curve(const BarModel& model, const ModelSetting& setting,
-                                                    const std::vector<std::pair<double, double>>& travels);
+                                                    const std::vector<std::pair<double, double>>& travels,
+                                                    bool with_shape = false);
 
 // From −most to +most in `step`, left up and right down, `most` reached exactly.
 base::Outcome<std::vector<CurvePoint>> roll_curve(const BarModel& model, const ModelSetting& setting, double most,
-                                                  double step);
+                                                  double step, bool with_shape = false);
 
 }  // namespace rollwright::bar

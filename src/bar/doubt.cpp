@@ -25,7 +25,7 @@ void move_section(Section& s, const Shift& d) {
 
 }  // namespace
 
-Bar shifted(const Bar& bar, const BarModel& m, const Shift& d) {
+Bar shifted(const Bar& bar, const Shift& d) {
   Bar b = bar;
   move_section(b.section, d);
   for (auto* arm : {&b.arm_section_left, &b.arm_section_right}) {
@@ -47,27 +47,35 @@ Bar shifted(const Bar& bar, const BarModel& m, const Shift& d) {
       if (*k) *k = base::AngularStiffness((*k)->si() * (1.0 + d.clamp_stiffness));
     }
   }
-  if (d.arm != 0.0 || d.along_bar != 0.0) {
+  if ((d.arm != 0.0 || d.along_bar != 0.0) && bar.bushings.size() >= 2) {
     // Stretch the shape square to the axis so that the longest lever grows by `arm`, and along it so that half the bar
-    // grows by `along_bar`. Everything keeps its place on the bar.
-    const Vec3 middle = 0.5 * (m.mounts[m.first].r + m.mounts[m.last].r);
-    double lever = 0.0, half = 0.0;
-    for (const ModelHole& h : m.holes) lever = std::max(lever, norm(square_to(h.r - middle, m.axis)));
-    for (const auto& p : b.centreline_right_to_left) half = std::max(half, std::abs(dot(vec(p.point) - middle, m.axis)));
+    // grows by `along_bar`. Everything keeps its place on the bar; bends keep their radius.
+    const Vec3 origin = vec(bar.bushings[0].point);
+    Vec3 axis, middle = origin;
+    for (const auto& q : bar.bushings) {  // the farthest bushing gives the axis
+      const Vec3 to = vec(q.point) - origin;
+      if (norm(to) > 2.0 * norm(middle - origin)) {
+        axis = unit(to);
+        middle = origin + 0.5 * to;
+      }
+    }
+    double lever = 1e-3, half = 1e-3;
+    for (const auto& p : b.centreline_right_to_left) {
+      const Vec3 v = vec(p.point) - middle;
+      lever = std::max(lever, norm(square_to(v, axis)));
+      half = std::max(half, std::abs(dot(v, axis)));
+    }
     const double across = 1.0 + d.arm / lever, along = 1.0 + d.along_bar / half;
     const auto stretch = [&](Point& p) {
       const Vec3 v = vec(p) - middle;
-      const double a = dot(v, m.axis);
-      const Vec3 r = middle + (along * a) * m.axis + across * (v - a * m.axis);
+      const double a = dot(v, axis);
+      const Vec3 r = middle + (along * a) * axis + across * (v - a * axis);
       p = {base::Length(r.x), base::Length(r.y), base::Length(r.z)};
     };
     for (auto& p : b.centreline_right_to_left) stretch(p.point);
     for (auto& q : b.bushings) stretch(q.point);
     for (auto& h : b.holes) {
-      if (h.point) {
-        // A point on the line goes with the line: bends keep their radius, so the stretched point is only near it.
-        stretch(*h.point);
-      }
+      if (h.point) stretch(*h.point);
       if (h.link_other_end) stretch(*h.link_other_end);
     }
   }
@@ -80,7 +88,7 @@ std::vector<DoubtfulRate> doubtful_rates(const Bar& bar, const BarModel& m, cons
 
   const auto add = [&](const char* from, Shift shift, Shift opposite) {
     // Central difference; where one side makes an impossible bar (a wall that meets the radius), the other serves.
-    const auto plus = compile(shifted(bar, m, shift)), minus = compile(shifted(bar, m, opposite));
+    const auto plus = compile(shifted(bar, shift)), minus = compile(shifted(bar, opposite));
     if (!plus && !minus) return;
     for (std::size_t i = 0; i < m.settings.size(); ++i) {
       const double here = out[i].rate.per_side;

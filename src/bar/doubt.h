@@ -51,6 +51,6 @@ struct Shift {
   double outer_diameter = 0.0, wall = 0.0, blade_thickness = 0.0, arm = 0.0, along_bar = 0.0;  // [m]
   double young = 0.0, poisson = 0.0, bushing_stiffness = 0.0, clamp_stiffness = 0.0;
 };
-Bar shifted(const Bar& bar, const BarModel& model, const Shift& shift);
+Bar shifted(const Bar& bar, const Shift& shift);
 
 }  // namespace rollwright::bar

@@ -74,7 +74,7 @@ TEST(Doubt, SamplingAgreesWithTheLinearisedInterval) {
     s.young = random.normal(0, d.young);
     s.poisson = random.normal(0, d.poisson);
     s.bushing_stiffness = random.normal(0, d.bushing_stiffness);
-    const BarModel q = compiled(shifted(b, m, s));
+    const BarModel q = compiled(shifted(b, s));
     const double k = linear_rate(q, q.settings[0]).per_side;
     sum += k;
     sum2 += k * k;

@@ -1,5 +1,7 @@
 #include "ops/documents/bar_sheet.h"
 
+#include <algorithm>
+
 namespace rollwright::ops {
 
 namespace unit = base::unit;
@@ -41,7 +43,7 @@ void BarSectionChangeSheet::describe(base::RecordType<BarSectionChangeSheet>& r)
 void BarMaterialSheet::describe(base::RecordType<BarMaterialSheet>& r) {
   r.about("The steel; leave it out for ordinary spring steel.");
   r.field<&BarMaterialSheet::young>("young", unit::mpa, "Young's modulus.").between(1000, 500000).usual_pm(4000);
-  r.field<&BarMaterialSheet::poisson>("poisson", unit::one, "Poisson's ratio.").between(0, 0.49);
+  r.field<&BarMaterialSheet::poisson>("poisson", unit::one, "Poisson's ratio.").between(0, 0.49).usual_pm(0.015);
   r.field<&BarMaterialSheet::density>("density", unit::kg_per_m3, "Density.").between(500, 20000);
   r.field<&BarMaterialSheet::yield>("yield", unit::mpa, "Yield strength; null when unknown.").between(50, 4000);
 }
@@ -96,12 +98,16 @@ void BarSheet::describe(base::RecordType<BarSheet>& r) {
   r.field<&BarSheet::centreline_right_to_left>("centreline_right_to_left", "Corners and ends of the centreline, from the right arm's end to the left one's.").required();
   r.field<&BarSheet::section>("section", "Section of the bar.").required();
   r.field<&BarSheet::arm_section>("arm_section", "Section of the arms, from the bend next to the straight outward, when it is another.");
+  r.field<&BarSheet::arm_section_left>("arm_section_left", "Section of the left arm, where the arms differ (a blade turned on one side).");
+  r.field<&BarSheet::arm_section_right>("arm_section_right", "Section of the right arm, where the arms differ.");
   r.field<&BarSheet::section_changes>("section_changes", "Stretches with another section.");
   r.field<&BarSheet::material>("material", "The steel.");
   r.field<&BarSheet::arm_clamp>("arm_clamp", "Yielding joints between bar and separate arms.");
   r.field<&BarSheet::bushings>("bushings", "Chassis mounts.").required();
   r.field<&BarSheet::holes>("holes", "Holes for the end links.").required();
   r.field<&BarSheet::settings>("settings", "Settings of interest; all pairs of holes when none is listed.");
+  r.field<&BarSheet::arm_error>("arm_error", unit::mm, "How well the arms are measured, square to the bar: 0 with a ±.").between(-100, 100).usual_pm(3);
+  r.field<&BarSheet::along_error>("along_error", unit::mm, "How well the lengths along the bar are measured: 0 with a ±.").between(-100, 100).usual_pm(5);
 }
 
 namespace {
@@ -124,6 +130,8 @@ bar::Bar to_bar(const BarSheet& sheet) {
   for (const auto& p : sheet.centreline_right_to_left) b.centreline_right_to_left.push_back({p.point, p.bend_radius});
   b.section = to_section(sheet.section);
   if (sheet.arm_section) b.arm_section_left = b.arm_section_right = to_section(*sheet.arm_section);
+  if (sheet.arm_section_left) b.arm_section_left = to_section(*sheet.arm_section_left);
+  if (sheet.arm_section_right) b.arm_section_right = to_section(*sheet.arm_section_right);
   for (const auto& c : sheet.section_changes) {
     bar::SectionChange change;
     change.from = c.from;
@@ -133,7 +141,7 @@ bar::Bar to_bar(const BarSheet& sheet) {
     b.section_changes.push_back(change);
   }
   b.material.young = sheet.material.young.value;
-  b.material.poisson = sheet.material.poisson;
+  b.material.poisson = sheet.material.poisson.value;
   b.material.density = sheet.material.density;
   b.material.yield = sheet.material.yield;
   if (sheet.arm_clamp) b.arm_clamp = bar::ArmClamp{sheet.arm_clamp->torsional_stiffness, sheet.arm_clamp->bending_stiffness};
@@ -159,7 +167,35 @@ bar::Bar to_bar(const BarSheet& sheet) {
       }
     }
   }
-  return b;
+  bar::Shift shift;
+  shift.arm = sheet.arm_error.value.si();
+  shift.along_bar = sheet.along_error.value.si();
+  return bar::shifted(b, shift);
+}
+
+bar::Doubts doubts_of(const BarSheet& sheet) {
+  bar::Doubts d;
+  const auto largest = [](base::Length& into, const std::optional<Estimate<base::Length>>& e) {
+    if (e && e->sd.si() > into.si()) into = e->sd;
+  };
+  for (const auto* s : {&sheet.arm_section, &sheet.arm_section_left, &sheet.arm_section_right}) {
+    if (*s) {
+      largest(d.outer_diameter, (*s)->outer_diameter);
+      largest(d.wall, (*s)->wall);
+      largest(d.blade_thickness, (*s)->thickness);
+    }
+  }
+  largest(d.outer_diameter, sheet.section.outer_diameter);
+  largest(d.wall, sheet.section.wall);
+  largest(d.blade_thickness, sheet.section.thickness);
+  d.arm = sheet.arm_error.sd;
+  d.along_bar = sheet.along_error.sd;
+  d.young = sheet.material.young.sd.si() / sheet.material.young.value.si();
+  d.poisson = sheet.material.poisson.sd;
+  for (const auto& q : sheet.bushings) {
+    if (q.radial_stiffness) d.bushing_stiffness = std::max(d.bushing_stiffness, q.radial_stiffness->sd.si() / q.radial_stiffness->value.si());
+  }
+  return d;
 }
 
 }  // namespace rollwright::ops

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "bar/bar.h"
+#include "bar/doubt.h"
 #include "base/describe.h"
 
 namespace rollwright::ops {
@@ -45,7 +46,7 @@ struct BarSectionChangeSheet {
 struct BarMaterialSheet {
   static constexpr const char* kName = "BarMaterial";
   Estimate<base::Stress> young = Estimate<base::Stress>::from_pm(base::unit::mpa(206000), base::unit::mpa(4000), base::Origin::typical);
-  base::Ratio poisson = 0.30;
+  Estimate<base::Ratio> poisson = Estimate<base::Ratio>::from_pm(0.30, 0.015, base::Origin::typical);
   base::Density density{7850.0};
   std::optional<base::Stress> yield;
   static void describe(base::RecordType<BarMaterialSheet>& r);
@@ -97,17 +98,24 @@ struct BarSheet {
   std::vector<BarPointSheet> centreline_right_to_left;
   BarSectionSheet section;
   std::optional<BarSectionSheet> arm_section;
+  std::optional<BarSectionSheet> arm_section_left, arm_section_right;  // where the arms differ
   std::vector<BarSectionChangeSheet> section_changes;
   BarMaterialSheet material;
   std::optional<BarClampSheet> arm_clamp;
   std::vector<BarBushingSheet> bushings;
   std::vector<BarHoleSheet> holes;
   std::vector<BarSettingSheet> settings;
+  // Errors of the measured lengths, zero in all likelihood: one tape for both arms, one for everything along the bar.
+  Estimate<base::Length> arm_error = Estimate<base::Length>::from_pm(base::Length(0.0), base::unit::mm(3), base::Origin::typical);
+  Estimate<base::Length> along_error = Estimate<base::Length>::from_pm(base::Length(0.0), base::unit::mm(5), base::Origin::typical);
   static void describe(base::RecordType<BarSheet>& r);
 };
 
 // The bar that the sheet describes, at the stated values. Every pair of holes is a setting when the sheet lists none.
 bar::Bar to_bar(const BarSheet& sheet);
+
+// The standard uncertainties of the sheet's numbers.
+bar::Doubts doubts_of(const BarSheet& sheet);
 
 }  // namespace rollwright::ops
 RW_NAMES(rollwright::bar::Side, "left", "right");
