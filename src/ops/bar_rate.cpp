@@ -2,146 +2,268 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
-#include "bar/model.h"
+#include "bar/doubt.h"
+#include "bar/life.h"
 #include "bar/rate.h"
 #include "bar/stress.h"
-#include "ops/shared/bar_rates.h"
-#include "ops/shared/sentences.h"
 
 namespace rollwright::ops {
 
 namespace unit = base::unit;
 
 void BarRateRequest::describe(base::RecordType<BarRateRequest>& r) {
-  r.field<&BarRateRequest::bar>("bar", "The bar sheet.").required();
-  r.field<&BarRateRequest::stress_along>("stress_along", "Also give the stress along the whole bar.");
+  r.about("A bar sheet, and what to say about it.");
+  r.field<&BarRateRequest::bar>("bar", "The bar.").required();
+  r.field<&BarRateRequest::steel>("steel", "Steel for the life range: unknown, or a name as listed in a wrong one's message.");
+  r.field<&BarRateRequest::with_line>("with_line", "Also the stress all along the bar, for drawing.");
 }
 
-void BarStressPoint::describe(base::RecordType<BarStressPoint>& r) {
-  r.about("A place on the bar and its stress per link travel, left link up and right link down.");
-  r.field<&BarStressPoint::point>("point", unit::mm, "Place on the centreline.");
-  r.field<&BarStressPoint::station>("station", unit::mm, "Length along the line from the right end.");
-  r.field<&BarStressPoint::is_on_bend>("is_on_bend", "True inside a bend.");
-  r.field<&BarStressPoint::von_mises>("von_mises", unit::mpa_per_mm, "Equivalent stress at the worst point of the surface.");
-  r.field<&BarStressPoint::torsion>("torsion", unit::mpa_per_mm, "Shear stress from torsion.");
-  r.field<&BarStressPoint::bending>("bending", unit::mpa_per_mm, "Normal stress from bending.");
+void BarReaction::describe(base::RecordType<BarReaction>& r) {
+  r.about("Force of a bushing on the bar per mm of link travel, left end up and right end down.");
+  r.field<&BarReaction::bushing>("bushing", "Which of the sheet's bushings, from 1.");
+  r.field<&BarReaction::side>("side", "Side of the car.");
+  r.field<&BarReaction::forward>("forward", unit::n_per_mm, "Forward part.");
+  r.field<&BarReaction::sideways>("sideways", unit::n_per_mm, "Part to the left.");
+  r.field<&BarReaction::up>("up", unit::n_per_mm, "Upward part.");
+  r.field<&BarReaction::bracket>("bracket", unit::n_per_mm, "Size of the force; the bracket carries it.");
 }
 
-void BarMountReaction::describe(base::RecordType<BarMountReaction>& r) {
-  r.about("What a chassis mount carries, per link travel.");
-  r.field<&BarMountReaction::side>("side", "Side of the car.");
-  r.field<&BarMountReaction::forward>("forward", unit::n_per_mm, "Force of the mount on the bar, forward, per travel.");
-  r.field<&BarMountReaction::up>("up", unit::n_per_mm, "Force of the mount on the bar, up, per travel.");
-  r.field<&BarMountReaction::over_link_force>("over_link_force", unit::one, "Size of that force over the link's force.");
+void BarWorst::describe(base::RecordType<BarWorst>& r) {
+  r.about("Where the surface is stressed most, per mm of link travel in roll. One wheel alone stresses half as much per mm.");
+  r.field<&BarWorst::station>("station", unit::mm, "Along the line from the right end.");
+  r.field<&BarWorst::point>("point", unit::mm, "Its place.");
+  r.field<&BarWorst::place>("place", "On a straight or in a bend.");
+  r.field<&BarWorst::von_mises>("von_mises", unit::mpa_per_mm, "Von Mises stress.");
+  r.field<&BarWorst::torsion>("torsion", unit::mpa_per_mm, "Shear stress from torsion.");
+  r.field<&BarWorst::bending>("bending", unit::mpa_per_mm, "Bending stress.");
+  r.field<&BarWorst::shear>("shear", unit::mpa_per_mm, "Shear stress from side force.");
+  r.field<&BarWorst::curved_factor>("curved_factor", unit::one, "What the bend's curvature adds.");
 }
 
-void BarSettingResult::describe(base::RecordType<BarSettingResult>& r) {
-  r.about("One setting of the bar.");
-  r.field<&BarSettingResult::id>("id", "The setting, hole left / hole right.");
-  r.field<&BarSettingResult::rate_per_side>("rate_per_side", unit::n_per_mm, "Per-side rate in roll: both ends move apart, force at one end per its own travel.");
-  r.field<&BarSettingResult::rate_relative>("rate_relative", unit::n_per_mm, "Relative rate: one end held, the other pushed. Half of the per-side rate.");
-  r.field<&BarSettingResult::force_left>("force_left", unit::n_per_mm, "Force of the left link on the bar per travel, left up and right down.");
-  r.field<&BarSettingResult::force_right>("force_right", unit::n_per_mm, "Force of the right link on the bar per travel; unlike the left one where the arms differ.");
-  r.field<&BarSettingResult::max_stress>("max_stress", unit::mpa_per_mm, "Largest equivalent stress (von Mises) per travel of each link.");
-  r.field<&BarSettingResult::max_stress_at>("max_stress_at", unit::mm, "Where that is, on the centreline.");
-  r.field<&BarSettingResult::torsion_share>("torsion_share", unit::percent, "Part of the give that is twist.");
-  r.field<&BarSettingResult::bending_share>("bending_share", unit::percent, "Part that is bending of arms and middle.");
-  r.field<&BarSettingResult::bushing_share>("bushing_share", unit::percent, "Part that is the bushings.");
-  r.field<&BarSettingResult::mounts>("mounts", "What each chassis mount carries.");
-  r.field<&BarSettingResult::along>("along", "Stress along the bar, when asked for.");
+void BarLineStress::describe(base::RecordType<BarLineStress>& r) {
+  r.about("Stress along the bar, per mm of link travel in roll.");
+  r.field<&BarLineStress::station>("station", unit::mm, "Along the line from the right end.");
+  r.field<&BarLineStress::point>("point", unit::mm, "Its place.");
+  r.field<&BarLineStress::radius>("radius", unit::mm, "Half the thickness.");
+  r.field<&BarLineStress::von_mises>("von_mises", unit::mpa_per_mm, "Von Mises stress.");
+  r.field<&BarLineStress::torsion>("torsion", unit::mpa_per_mm, "Shear stress from torsion.");
+  r.field<&BarLineStress::bending>("bending", unit::mpa_per_mm, "Bending stress.");
+}
+
+void BarLife::describe(base::RecordType<BarLife>& r) {
+  r.about("How long the bar may last in one use: a range, because steel, surface and use are not known well.");
+  r.field<&BarLife::use>("use", "The use.");
+  r.field<&BarLife::stress_low>("stress_low", unit::mpa, "Stress amplitude in gentle use.");
+  r.field<&BarLife::stress_high>("stress_high", unit::mpa, "Stress amplitude in hard use.");
+  r.field<&BarLife::cycles_low>("cycles_low", "Cycles to a crack: weak steel, rough and pitted, hard use.");
+  r.field<&BarLife::cycles_high>("cycles_high", "Cycles to a crack: good steel, smooth, gentle use.");
+  r.field<&BarLife::years>("years", "The same in years of that use.");
+  r.field<&BarLife::may_yield>("may_yield", "True when hard use may bend the bar for good.");
+}
+
+void BarDoubtPart::describe(base::RecordType<BarDoubtPart>& r) {
+  r.about("What the interval of the rate comes from.");
+  r.field<&BarDoubtPart::from>("from", "The input.");
+  r.field<&BarDoubtPart::share>("pm", unit::percent, "± of the rate that it causes (95 %).");
+}
+
+void BarSettingRate::describe(base::RecordType<BarSettingRate>& r) {
+  r.about("One setting: a hole on each side.");
+  r.field<&BarSettingRate::id>("id", "Name of the setting.");
+  r.field<&BarSettingRate::left_hole>("left_hole", "Hole of the left arm.");
+  r.field<&BarSettingRate::right_hole>("right_hole", "Hole of the right arm.");
+  r.field<&BarSettingRate::rate_per_side>("rate_per_side", unit::n_per_mm, "In roll: force at one end per mm of that same end, the other moving the other way.");
+  r.field<&BarSettingRate::rate_relative>("rate_relative", unit::n_per_mm, "One end held, the other pushed: half of the rate per side. What hanging weights measure.");
+  r.field<&BarSettingRate::force_left>("force_left", unit::n_per_mm, "Left link on the bar in roll, per mm, left end up.");
+  r.field<&BarSettingRate::force_right>("force_right", unit::n_per_mm, "Right link on the bar in roll, per mm, right end down.");
+  r.field<&BarSettingRate::one_wheel_left>("one_wheel_left", unit::n_per_mm, "Left end moved, right end held.");
+  r.field<&BarSettingRate::one_wheel_right>("one_wheel_right", unit::n_per_mm, "Right end moved, left end held.");
+  r.field<&BarSettingRate::two_wheel>("two_wheel", unit::n_per_mm, "Each end when both move together: bonded bushings only.");
+  r.field<&BarSettingRate::side_stop>("side_stop", unit::n_per_mm, "Force of the side stop on the bar, along it.");
+  r.field<&BarSettingRate::friction>("friction", unit::n, "Force at a link before the bar turns in its bushings, in two-wheel bump.");
+  r.field<&BarSettingRate::worst>("worst", "Where it is stressed most.");
+  r.field<&BarSettingRate::travel_at_yield>("travel_at_yield", unit::mm, "Link travel in roll at which it would yield, when the yield strength is given.");
+  r.field<&BarSettingRate::torsion_share>("torsion_share", unit::percent, "Part of the give that is twist.");
+  r.field<&BarSettingRate::bending_share>("bending_share", unit::percent, "Part that is bending.");
+  r.field<&BarSettingRate::bushing_share>("bushing_share", unit::percent, "Part that is give of bushings and joints.");
+  r.field<&BarSettingRate::reactions>("reactions", "Forces at the bushings.");
+  r.field<&BarSettingRate::doubts>("doubts", "What the interval comes from, largest first.");
+  r.field<&BarSettingRate::life>("life", "How long it may last.");
+  r.field<&BarSettingRate::line>("line", "Stress along the bar, when asked for.");
 }
 
 void BarRateResult::describe(base::RecordType<BarRateResult>& r) {
-  r.field<&BarRateResult::meaning>("meaning", "What it means, in a sentence.");
+  r.field<&BarRateResult::meaning>("meaning", "What it means, in a sentence or two.");
+  r.field<&BarRateResult::mass>("mass", unit::kg, "Mass of the bar.");
+  r.field<&BarRateResult::length>("length", unit::mm, "Length along the centreline.");
   r.field<&BarRateResult::settings>("settings", "Every setting.");
-  r.field<&BarRateResult::mass>("mass", unit::kg, "Mass of the bar without links and brackets.");
-  r.field<&BarRateResult::length>("length", unit::mm, "Length of the centreline.");
 }
 
 namespace {
 
-Point point_of(const bar::Vec3& p) { return {base::Length(p.x), base::Length(p.y), base::Length(p.z)}; }
-
-base::Interval<base::Stiffness> with_doubt(double rate, double relative_sd) {
-  return base::Interval<base::Stiffness>::from_sd(base::Stiffness(rate), base::Stiffness(rate * relative_sd));
+std::string text(const char* format, auto... values) {
+  char buffer[400];
+  std::snprintf(buffer, sizeof buffer, format, values...);
+  return buffer;
 }
 
-BarSettingResult setting_result(const bar::BarModel& model, const bar::ModelSetting& setting, double relative_sd, bool wants_along) {
-  const auto solution = bar::linear_solution(model, setting);
-  const auto along = bar::stress_along(model, solution);
-  const auto worst = bar::worst_stress(along).worst;
-  BarSettingResult s;
-  s.id = setting.id;
-  s.rate_per_side = with_doubt(solution.rate.per_side, relative_sd);
-  s.rate_relative = with_doubt(solution.rate.relative, relative_sd);
-  s.force_left = base::Stiffness(solution.rate.force_left);
-  s.force_right = base::Stiffness(solution.rate.force_right);
-  s.max_stress = base::StressPerTravel(worst.von_mises);
-  s.max_stress_at = point_of(worst.point);
-  s.torsion_share = solution.share.torsion;
-  s.bending_share = solution.share.bending;
-  s.bushing_share = solution.share.bushings;
-  for (const auto& reaction : solution.reactions) {
-    const double size = std::sqrt(reaction.force.x * reaction.force.x + reaction.force.z * reaction.force.z);
-    BarMountReaction m;
-    for (const auto& mount : model.mounts) {
-      if (mount.index == reaction.bushing) m.side = mount.side;
-    }
-    m.forward = base::Stiffness(reaction.force.x);
-    m.up = base::Stiffness(reaction.force.z);
-    m.over_link_force = solution.rate.per_side > 0 ? size / solution.rate.per_side : 0.0;
-    s.mounts.push_back(m);
-  }
-  if (wants_along) {
-    for (const auto& p : along) {
-      s.along.push_back({point_of(p.point), base::Length(p.station), p.is_on_bend, base::StressPerTravel(p.von_mises),
-                         base::StressPerTravel(p.torsion), base::StressPerTravel(p.bending)});
-    }
-  }
-  return s;
+std::string years_text(double low, double high) {
+  const auto word = [](double y) -> std::string {
+    if (y < 0.1) return "less than 0.1";
+    if (y > 100) return "more than 100";
+    return text(y < 10 ? "%.1f" : "%.0f", y);
+  };
+  const std::string a = word(low), b = word(high);
+  return a == b ? a : a + " to " + b;
 }
 
-std::string meaning_of(const BarRateResult& result) {
-  const auto stiffer = [](const auto& a, const auto& b) { return a.rate_per_side.value < b.rate_per_side.value; };
-  const auto [soft, stiff] = std::minmax_element(result.settings.begin(), result.settings.end(), stiffer);
-  std::string text = "In roll it gives " + interval_text(soft->rate_per_side, unit::n_per_mm) + " at each link";
-  if (result.settings.size() > 1) {
-    text += " in " + soft->id + ", the softest, and " + interval_text(stiff->rate_per_side, unit::n_per_mm) + " in " + stiff->id + ", the stiffest";
+Point point(const bar::Vec3& v) { return {base::Length(v.x), base::Length(v.y), base::Length(v.z)}; }
+
+const bar::Steel* find_steel(const std::string& name, std::string& all) {
+  for (const auto& s : bar::known_steels()) {
+    if (s.name == name) return &s;
+    all += (all.empty() ? "" : "; ") + s.name;
   }
-  return text + ". With one end held it is half of that: always ask which of the two a seller means.";
+  return nullptr;
+}
+
+// The interval belongs to the per-side rate; the relative one is half of it.
+base::Interval<base::Stiffness> scaled(const bar::DoubtfulRate& r, double factor) {
+  return {base::Stiffness(factor * r.rate.per_side), base::Stiffness(factor * r.low), base::Stiffness(factor * r.high)};
 }
 
 }  // namespace
 
 base::Outcome<base::Answer<BarRateResult>> bar_rate(const BarRateRequest& request, Context&) {
-  const auto rates = bar_rates(request.bar);
-  if (!rates) return base::fail(base::prefixed(rates.error(), "bar"));
-  const auto model = bar::compile(to_bar(request.bar));
-  base::Answer<BarRateResult> answer;
-  for (std::size_t i = 0; i < model->settings.size(); ++i) {
-    answer.result.settings.push_back(setting_result(*model, model->settings[i], rates->settings[i].relative_sd, request.stress_along));
+  const bar::Bar the_bar = to_bar(request.bar);
+  auto model = bar::compile(the_bar);
+  base::Problems problems;
+  if (!model) problems = base::prefixed(std::move(model.error()), "bar");
+  std::string names;
+  const bar::Steel* steel = find_steel(request.steel, names);
+  if (!steel) {
+    problems.push_back(base::input_problem("unknown_steel", "steel", "There is no steel called " + request.steel + ".", names,
+                                           "unknown is always right."));
   }
-  answer.result.mass = base::Mass(model->mass);
-  answer.result.length = base::Length(model->line.length());
-  answer.result.meaning = meaning_of(answer.result);
-  answer.assume("Small travel, links upright unless their other end is given, bushings that hold the bar square to its line.");
-  answer.assume("Forged eyes, welds and the holes themselves are left out; stress near them is not shown.");
-  if (model->has_tube_bends) answer.warn("tube_bends", "Bends of tubes flatten under load: the true rate is up to 4 % lower than shown.", "bar.section");
-  for (const auto& bushing : request.bar.bushings) {
-    if (bushing.width.si() > 0.0) {
-      answer.assume("How far a wide bushing holds the bar straight is not known; the interval spans from not at all to fully.");
-      break;
+  if (!problems.empty()) return base::fail(std::move(problems));
+
+  base::Answer<BarRateResult> answer;
+  BarRateResult& result = answer.result;
+  result.mass = base::Mass(model->mass);
+  result.length = base::Length(model->line.length());
+  const auto rates = bar::doubtful_rates(the_bar, *model, doubts_of(request.bar));
+  for (std::size_t i = 0; i < rates.size(); ++i) {
+    const bar::ModelSetting& setting = model->settings[i];
+    const bar::LinearSolution solution = bar::linear_solution(*model, setting);
+    BarSettingRate s;
+    s.id = setting.id;
+    s.left_hole = model->holes[setting.left].id;
+    s.right_hole = model->holes[setting.right].id;
+    s.rate_per_side = scaled(rates[i], 1.0);
+    s.rate_relative = scaled(rates[i], 0.5);
+    const auto& k = solution.rate.stiffness;
+    s.force_left = base::Stiffness(solution.rate.force_left);
+    s.force_right = base::Stiffness(solution.rate.force_right);
+    s.one_wheel_left = base::Stiffness(k[0][0]);
+    s.one_wheel_right = base::Stiffness(k[1][1]);
+    // Unequal arms turn the bar when both ends rise alike: not a stiffness of two-wheel bump alone, but the force is real.
+    const double two = 0.5 * (k[0][0] + k[0][1] + k[1][0] + k[1][1]);
+    s.two_wheel = base::Stiffness(std::abs(two) < 1e-9 * k[0][0] ? 0.0 : two);
+    s.side_stop = base::Stiffness(std::abs(solution.side_stop_force) < 1e-9 * k[0][0] ? 0.0 : solution.side_stop_force);
+    double friction = 0.0;
+    for (const auto& mount : model->mounts) friction += mount.friction;
+    const auto lever = [&](std::size_t hole) {
+      const auto& h = model->holes[hole];
+      return std::abs(bar::dot(model->axis, bar::cross(h.r - model->mounts[model->first].r, h.link)));
+    };
+    s.friction = base::Force(friction / (lever(setting.left) + lever(setting.right)));
+
+    const auto along = bar::stress_along(*model, solution);
+    const bar::StressAt w = bar::worst_stress(along).worst;
+    s.worst = {base::Length(w.station), point(w.point), w.is_on_bend ? StressPlace::bend : StressPlace::straight,
+               base::StressPerTravel(w.von_mises), base::StressPerTravel(w.torsion), base::StressPerTravel(w.bending),
+               base::StressPerTravel(w.shear), w.curved_factor};
+    if (the_bar.material.yield) s.travel_at_yield = base::Length(the_bar.material.yield->si() / w.von_mises);
+    s.torsion_share = solution.share.torsion;
+    s.bending_share = solution.share.bending;
+    s.bushing_share = solution.share.bushings + solution.share.joints;
+    for (std::size_t j = 0; j < solution.reactions.size(); ++j) {
+      const auto& r = solution.reactions[j];
+      s.reactions.push_back({static_cast<int>(r.bushing) + 1, the_bar.bushings[r.bushing].side, base::Stiffness(r.force.x),
+                             base::Stiffness(r.force.y), base::Stiffness(r.force.z), base::Stiffness(bar::norm(r.force))});
+    }
+    for (const auto& c : rates[i].contributions) s.doubts.push_back({c.from, base::kCoverage95 * std::abs(c.relative)});
+    if (rates[i].width_gain > 1e-4) s.doubts.push_back({"width of the bushings (can only stiffen)", rates[i].width_gain});
+    if (rates[i].oval_loss > 1e-4) s.doubts.push_back({"flattening of tube bends (can only soften)", rates[i].oval_loss});
+    std::stable_sort(s.doubts.begin(), s.doubts.end(), [](const auto& a, const auto& b) { return a.share.si() > b.share.si(); });
+    const double thickness = 2.0 * bar::properties_of(model->section_at(w.station), model->poisson).half_3;
+    for (const auto& l : bar::life_ranges(w.von_mises, thickness, *steel)) {
+      s.life.push_back({l.use, base::Stress(l.stress_low), base::Stress(l.stress_high), l.cycles_low, l.cycles_high,
+                        years_text(l.years_low, l.years_high), l.may_yield});
+    }
+    if (request.with_line) {
+      for (const auto& q : along) {
+        const double half = bar::properties_of(model->section_at(q.station), model->poisson).half_2;
+        s.line.push_back({base::Length(q.station), point(q.point), base::Length(half), base::StressPerTravel(q.von_mises),
+                          base::StressPerTravel(q.torsion), base::StressPerTravel(q.bending)});
+      }
+    }
+    result.settings.push_back(std::move(s));
+  }
+
+  const auto [soft, stiff] = std::minmax_element(result.settings.begin(), result.settings.end(), [](const auto& a, const auto& b) {
+    return a.rate_per_side.value.si() < b.rate_per_side.value.si();
+  });
+  const auto& s = *soft;
+  if (result.settings.size() == 1) {
+    result.meaning = text("In roll each end pushes back with %.1f N per mm of its own travel (per-side rate); with one end held it is half, %.1f N per mm (relative rate).",
+                          unit::n_per_mm.of(s.rate_per_side.value), unit::n_per_mm.of(s.rate_relative.value));
+  } else {
+    result.meaning = text("From %s, the softest, at %.1f N per mm per side in roll, to %s at %.1f: a factor of %.2f. The relative rate (one end held) is half of each.",
+                          s.id.c_str(), unit::n_per_mm.of(s.rate_per_side.value), stiff->id.c_str(),
+                          unit::n_per_mm.of(stiff->rate_per_side.value), stiff->rate_per_side.value.si() / s.rate_per_side.value.si());
+  }
+
+  answer.assume("Small travel; links as drawn, upright where their other end is not given; forged eyes and ball studs left out.");
+  if (std::all_of(the_bar.bushings.begin(), the_bar.bushings.end(), [](const auto& q) { return !q.radial_stiffness; })) {
+    // What usual mounts would take off: 1/rate + Σ R²/k; the typical range of the trade values.
+    bar::BarModel soft_mounts = *model;
+    for (auto& q : soft_mounts.mounts) q.flex_radial = 1.0 / unit::n_per_mm(1000).si();
+    const double loss = 1.0 - bar::linear_rate(soft_mounts, soft_mounts.settings[0]).per_side / rates[0].rate.per_side;
+    answer.assume(text("Bushings are taken as rigid; typical ones with their brackets (1000 N/mm, range 300 to 5000) would take about %.0f %% off %s.",
+                       100.0 * loss, s.id.c_str()));
+    answer.cite("TradeValues");
+  }
+  if (rates[0].width_gain > 1e-4) answer.assume("Each bushing holds the bar at one ring in its middle; the interval covers what its width may add.");
+  if (model->has_tube_bends) answer.assume("Tube bends keep their round shape; the interval covers their flattening (solid elements: 1 to 4 % softer).");
+  answer.assume("Life: no weld, hole or clamp edge is worse than the bar's surface; look for rust, chafing under bushings and cracks at arms.");
+  answer.cite("Cowper 1966");
+  answer.cite("Shigley");
+  for (std::size_t i = 0; i < result.settings.size(); ++i) {
+    const auto& q = result.settings[i];
+    const bool yields = std::any_of(q.life.begin(), q.life.end(), [](const BarLife& l) { return l.use != "kerbs and potholes" && l.may_yield; });
+    if (yields) {
+      answer.warn("may_yield", "Setting " + q.id + " may reach the yield strength of a weak steel in hard cornering: the bar could take a set. Find out the steel, or use a softer hole.",
+                  text("settings[%zu]", i));
+    }
+    for (const auto& r : q.reactions) {
+      if (r.bracket.si() > 2.5 * std::abs(q.force_left.si())) {
+        answer.warn("bracket_overload", text("The bracket of bushing %d carries %.1f times the link force. Check bracket and bolts, or move the bushings nearer to the bends.",
+                                             r.bushing, r.bracket.si() / std::abs(q.force_left.si())), text("settings[%zu].reactions", i));
+        break;
+      }
     }
   }
-  answer.cite("Cowper 1966");
   return answer;
 }
 
 Operation bar_rate_operation() {
-  return operation<&bar_rate>("bar", "rate", "How stiff is this bar at every setting?")
-      .helped("Both rates of every setting (one is twice the other, so both are named), the forces at links and mounts, stress per travel and "
-              "where it is worst, and the bar's mass, from its shape as measured. Doubts of diameter, wall, steel and bushings give the interval.")
+  return operation<&bar_rate>("bar", "rate", "How stiff is this bar at every setting, and what does it ask of its mounts and steel?")
+      .helped("Takes a bar sheet. Answers both rates by name (per side in roll, and relative with one end held), forces at links and "
+              "bushings, stress per mm of travel and where it is worst, mass, and a range of life. Linear: for travels beyond about 30 mm "
+              "ask bar curve.")
       .shown_by("bar rate bars/wren-rear-three-hole.json");
 }
 

@@ -1,6 +1,8 @@
-// bar rate: how stiff a bar is at every setting, where it is stressed, what its mounts carry.
+// bar rate: how stiff a bar is at every setting, what it does to its mounts, where it is stressed most, how long it may last.
 #pragma once
 
+#include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -9,54 +11,86 @@
 
 namespace rollwright::ops {
 
+enum class StressPlace { straight, bend };
+
 struct BarRateRequest {
   static constexpr const char* kName = "BarRateRequest";
   BarSheet bar;
-  bool stress_along = false;
+  std::string steel = "unknown";
+  bool with_line = false;
   static void describe(base::RecordType<BarRateRequest>& r);
 };
 
-// A place on the bar with its stress per travel of each link (left up, right down).
-struct BarStressPoint {
-  static constexpr const char* kName = "BarStressPoint";
-  Point point{};
-  base::Length station{};
-  bool is_on_bend = false;
-  base::StressPerTravel von_mises, torsion, bending;
-  static void describe(base::RecordType<BarStressPoint>& r);
-};
-
-struct BarMountReaction {
-  static constexpr const char* kName = "BarMountReaction";
+struct BarReaction {
+  static constexpr const char* kName = "BarReaction";
+  int bushing = 0;
   bar::Side side = bar::Side::left;
-  base::Stiffness forward{};  // force on the bar per link travel
-  base::Stiffness up{};
-  base::Ratio over_link_force = 0.0;
-  static void describe(base::RecordType<BarMountReaction>& r);
+  base::Stiffness forward, sideways, up;  // force on the bar per travel
+  base::Stiffness bracket;                // its size
+  static void describe(base::RecordType<BarReaction>& r);
 };
 
-struct BarSettingResult {
-  static constexpr const char* kName = "BarSettingResult";
-  std::string id;
-  base::Interval<base::Stiffness> rate_per_side;
-  base::Interval<base::Stiffness> rate_relative;
-  base::Stiffness force_left{}, force_right{};  // per travel, left up and right down
-  base::StressPerTravel max_stress{};           // von Mises, with the bends' curvature
-  Point max_stress_at{};
-  base::Ratio torsion_share = 0.0;
-  base::Ratio bending_share = 0.0;
-  base::Ratio bushing_share = 0.0;
-  std::vector<BarMountReaction> mounts;
-  std::vector<BarStressPoint> along;
-  static void describe(base::RecordType<BarSettingResult>& r);
+struct BarWorst {
+  static constexpr const char* kName = "BarWorst";
+  base::Length station;
+  Point point{};
+  StressPlace place = StressPlace::straight;
+  base::StressPerTravel von_mises, torsion, bending, shear;
+  base::Ratio curved_factor = 1.0;
+  static void describe(base::RecordType<BarWorst>& r);
+};
+
+struct BarLineStress {
+  static constexpr const char* kName = "BarLineStress";
+  base::Length station;
+  Point point{};
+  base::Length radius;  // half the thickness, for drawing
+  base::StressPerTravel von_mises, torsion, bending;
+  static void describe(base::RecordType<BarLineStress>& r);
+};
+
+struct BarLife {
+  static constexpr const char* kName = "BarLife";
+  std::string use;
+  base::Stress stress_low, stress_high;
+  double cycles_low = 0.0, cycles_high = 0.0;
+  std::string years;
+  bool may_yield = false;
+  static void describe(base::RecordType<BarLife>& r);
+};
+
+struct BarDoubtPart {
+  static constexpr const char* kName = "BarDoubtPart";
+  std::string from;
+  base::Ratio share;
+  static void describe(base::RecordType<BarDoubtPart>& r);
+};
+
+struct BarSettingRate {
+  static constexpr const char* kName = "BarSettingRate";
+  std::string id, left_hole, right_hole;
+  base::Interval<base::Stiffness> rate_per_side, rate_relative;
+  base::Stiffness force_left, force_right;          // per travel in roll
+  base::Stiffness one_wheel_left, one_wheel_right;  // one end moved, the other held
+  base::Stiffness two_wheel;                        // each end, both moved together
+  base::Stiffness side_stop;
+  base::Force friction;
+  BarWorst worst;
+  std::optional<base::Length> travel_at_yield;
+  base::Ratio torsion_share, bending_share, bushing_share;
+  std::vector<BarReaction> reactions;
+  std::vector<BarDoubtPart> doubts;
+  std::vector<BarLife> life;
+  std::vector<BarLineStress> line;
+  static void describe(base::RecordType<BarSettingRate>& r);
 };
 
 struct BarRateResult {
   static constexpr const char* kName = "BarRateResult";
   std::string meaning;
-  std::vector<BarSettingResult> settings;
-  base::Mass mass{};
-  base::Length length{};
+  base::Mass mass;
+  base::Length length;
+  std::vector<BarSettingRate> settings;
   static void describe(base::RecordType<BarRateResult>& r);
 };
 
@@ -64,3 +98,4 @@ base::Outcome<base::Answer<BarRateResult>> bar_rate(const BarRateRequest& reques
 Operation bar_rate_operation();
 
 }  // namespace rollwright::ops
+RW_NAMES(rollwright::ops::StressPlace, "straight", "bend");
