@@ -2,8 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace rollwright::tyre {
+namespace {
+constexpr double kLargestSlip = 0.5;  // [rad]: no tyre is asked for more
+}
 
 SideForceLaw::SideForceLaw(const Tyre& t)
     : c_(t.shape),
@@ -19,7 +23,8 @@ SideForceLaw::SideForceLaw(const Tyre& t)
       v0_(t.camber_force),
       v1_(t.camber_force_slope),
       sigma_(t.relaxation_length.si()),
-      relaxation_exponent_(t.relaxation_load_exponent) {}
+      relaxation_exponent_(t.relaxation_load_exponent),
+      tangent_at_peak_(t.shape > 1.0 ? std::tan(0.5 * std::numbers::pi / t.shape) : 0.0) {}
 
 double SideForceLaw::friction(double load) const { return std::max(mu0_ + mu1_ * (load * inverse_fz0_ - 1.0), 0.1 * mu0_); }
 
@@ -77,24 +82,23 @@ SideForce SideForceLaw::with_derivatives(double slip, double load, double lean) 
 double SideForceLaw::peak(double load) const {
   if (load <= 0.0) return 0.0;
   const double d = friction(load) * load;
-  const double slip = slip_at_peak(load);
-  return slip < 0.5 ? d : -force(slip, load, 0.0);
+  const double x = kLargestSlip * cornering_stiffness(load) / (c_ * d);
+  const double e = std::min(e0_ + e1_ * (load * inverse_fz0_ - 1.0), 1.0);
+  const bool has_peak = c_ > 1.0 && x - e * (x - std::atan(x)) >= tangent_at_peak_;
+  return has_peak ? d : -force(kLargestSlip, load, 0.0);
 }
 
 double SideForceLaw::slip_at_peak(double load) const {
   if (load <= 0.0) return 0.0;
-  constexpr double kHalfPi = 1.5707963267948966;
-  constexpr double kLargest = 0.5;
-  if (c_ <= 1.0) return kLargest;
-  const double target = std::tan(kHalfPi / c_);  // x − E (x − atan x) at the peak
+  if (c_ <= 1.0) return kLargestSlip;
   const double e = std::min(e0_ + e1_ * (load * inverse_fz0_ - 1.0), 1.0);
   const double b = cornering_stiffness(load) / (c_ * friction(load) * load);
   // The left side grows with x without bend backwards as long as E ≤ 1: bisection cannot fail.
-  double low = 0.0, high = kLargest * b;
-  if (high - e * (high - std::atan(high)) < target) return kLargest;
+  double low = 0.0, high = kLargestSlip * b;
+  if (high - e * (high - std::atan(high)) < tangent_at_peak_) return kLargestSlip;
   for (int i = 0; i < 60; ++i) {
     const double x = 0.5 * (low + high);
-    (x - e * (x - std::atan(x)) < target ? low : high) = x;
+    (x - e * (x - std::atan(x)) < tangent_at_peak_ ? low : high) = x;
   }
   return 0.5 * (low + high) / b;
 }

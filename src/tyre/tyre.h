@@ -73,6 +73,7 @@ class SideForceLaw {
 
   double c_, fz0_, inverse_fz0_, mu0_, mu1_, e0_, e1_, k_scale_, k2_fz0_, shift_, v0_, v1_;
   double sigma_, relaxation_exponent_;
+  double tangent_at_peak_;  // x − E (x − atan x) where the force is largest
 };
 
 }  // namespace rollwright::tyre

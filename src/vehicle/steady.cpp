@@ -36,50 +36,45 @@ class Follower {
   // Newton's method on the ten equations and one condition: a·x = b, which fixes a_y or the place along the curve.
   // On success the tangent at the answer is filled in, pointing the way `towards` points.
   bool solve(CurvePoint& point, const SteadyVector& condition, double value, const SteadyVector& towards) const {
-    SteadyVector x = point.x;
+    SteadyVector x = point.x, from = point.x;
     std::array<double, kN> residual;
     std::array<double, kN * kColumns> jacobian;
-    double last = 1e300;
-    for (int iteration = 0; iteration < 40; ++iteration) {
+    std::array<double, kColumns * kColumns> matrix;
+    std::array<double, kColumns> step{};
+    double last = 1e300, factor = 1.0;
+    int halvings = 0;
+    for (int iteration = 0; iteration < 60; ++iteration) {
       equations_.evaluate(x, residual, &jacobian);
       double off = -value;
       for (int i = 0; i < kColumns; ++i) off += condition[i] * x[i];
       const double norm = size(residual, off);
-      if (!std::isfinite(norm)) return false;
-      std::array<double, kColumns * kColumns> matrix;
-      std::array<double, kColumns> step;
-      fill(jacobian, condition, matrix);
-      for (int i = 0; i < kN; ++i) step[i] = -residual[i] / scale_[i];
-      step[kN] = -off;
       // Converged: within 1e-12 of the weight (1e-8 N), or nearly so and no longer falling.
       if (norm < 1e-12 || (norm < 1e-10 && norm >= 0.5 * last)) {
         point.x = x;
+        fill(jacobian, condition, matrix);
         return tangent(matrix, towards, point.tangent);
       }
+      // A wheel that lifts or a stop that is met bends the equations: shorten the step while it makes matters worse.
+      // The first step is spared: it may climb away from a poor start.
+      if (!(norm < last * (1.0 - 0.1 * factor)) && iteration > 1 && halvings < 8 && last > 1e-9) {
+        factor *= 0.5;
+        ++halvings;
+        for (int i = 0; i < kColumns; ++i) x[i] = from[i] + factor * step[i];
+        continue;
+      }
+      if (!std::isfinite(norm)) return false;
       last = norm;
+      halvings = 0;
+      from = x;
+      fill(jacobian, condition, matrix);
+      for (int i = 0; i < kN; ++i) step[i] = -residual[i] / scale_[i];
+      step[kN] = -off;
       if (!solve_in_place<kColumns>(matrix, step)) return false;
       // Slip angles in one step: beyond 0.1 rad the tyre's slope says nothing.
-      double largest = std::max({std::abs(step[kSteerFront]), std::abs(step[kSteerRear]), std::abs(step[kRoll]),
-                                 std::abs(step[kSideSpeed]) / std::max(equations_.speed(x), 1.0)});
-      double factor = largest > 0.1 ? 0.1 / largest : 1.0;
-      // A wheel that lifts or a stop that is met bends the equations: halve the step while it makes matters worse.
-      for (int halving = 0;; ++halving) {
-        SteadyVector trial = x;
-        for (int i = 0; i < kColumns; ++i) trial[i] += factor * step[i];
-        if (norm < 1e-9 || halving == 8) {
-          x = trial;
-          break;
-        }
-        std::array<double, kN> trial_residual;
-        equations_.evaluate(trial, trial_residual, nullptr);
-        double trial_off = -value;
-        for (int i = 0; i < kColumns; ++i) trial_off += condition[i] * trial[i];
-        if (size(trial_residual, trial_off) < norm * (1.0 - 0.1 * factor) || (halving == 0 && iteration == 0)) {
-          x = trial;
-          break;
-        }
-        factor *= 0.5;
-      }
+      const double largest = std::max({std::abs(step[kSteerFront]), std::abs(step[kSteerRear]), std::abs(step[kRoll]),
+                                       std::abs(step[kSideSpeed]) / std::max(equations_.speed(x), 1.0)});
+      factor = largest > 0.1 ? 0.1 / largest : 1.0;
+      for (int i = 0; i < kColumns; ++i) x[i] += factor * step[i];
     }
     return false;
   }
@@ -208,33 +203,32 @@ SteadyState state_of(const SteadyEquations& e, const CurvePoint& point, const St
   return s;
 }
 
-// Walks from `from` (where f is of one sign) by at most `length` to where f changes sign, by bisection with regula falsi.
-// f must have changed sign at the end. Leaves the point on the far side of the change.
-bool locate(const Follower& follower, const CurvePoint& from, double length, const std::function<double(const CurvePoint&)>& f,
-            CurvePoint& out) {
+// Walks from `from` by at most `length` to where f changes sign, by regula falsi with the Illinois rule.
+// f must have changed sign at the end. Leaves the closest point found.
+template <class F>
+bool locate(const Follower& follower, const CurvePoint& from, double length, const F& f, CurvePoint& out) {
   double low = 0.0, high = length, f_low = f(from);
-  CurvePoint end;
-  if (!follower.along(from, length, end)) return false;
-  double f_high = f(end);
-  out = end;
-  int same_side = 0;
-  for (int i = 0; i < 60 && high - low > 1e-13 * length && std::abs(f_high) > 0.0; ++i) {
-    double s = low + (high - low) * f_low / (f_low - f_high);
-    if (!(s > low && s < high) || i % 4 == 3) s = 0.5 * (low + high);
-    CurvePoint middle;
-    if (!follower.along(from, s, middle)) return false;
-    const double value = f(middle);
-    if ((value > 0.0) == (f_low > 0.0)) {
+  const double close_enough = 1e-9 * std::abs(f_low);
+  if (!follower.along(from, length, out)) return false;
+  double f_high = f(out);
+  int last_side = 0;
+  for (int i = 0; i < 80 && high - low > 1e-12 * length && std::abs(f_high) > 0.0; ++i) {
+    double s = high - (high - low) * f_high / (f_high - f_low);
+    if (!(s > low && s < high)) s = 0.5 * (low + high);
+    if (!follower.along(from, s, out)) return false;
+    const double value = f(out);
+    if (std::abs(value) < close_enough) return true;
+    const int side = (value > 0.0) == (f_low > 0.0) ? -1 : 1;
+    if (side < 0) {
       low = s;
       f_low = value;
-      if (++same_side > 1) f_high *= 0.5;  // Illinois: keeps the other end from standing still
+      if (last_side == side) f_high *= 0.5;
     } else {
       high = s;
       f_high = value;
-      out = middle;
-      same_side = 0;
-      if (std::abs(value) < 1e-12) break;
+      if (last_side == side) f_low *= 0.5;
     }
+    last_side = side;
   }
   return true;
 }
@@ -290,10 +284,11 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
     }
   }
 
-  double length = kBaseStep * options_.step, best = 0.0;
+  const double usual = kBaseStep * options_.step * (options_.keep_points ? 1.0 : 3.0);
+  double length = usual, best = 0.0;
   bool found = false;
   CurvePoint top;
-  double drive_before = drive_margin(here);
+  double drive_before = options_.keep_points ? drive_margin(here) : 0.0;
   for (int i = 0; i < 2000; ++i) {
     CurvePoint next;
     if (!follower.along(here, length, next)) {
@@ -317,7 +312,7 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
         }
         watch.done = true;
       }
-      const double drive_now = drive_margin(next);
+      const double drive_now = options_.keep_points ? drive_margin(next) : 0.0;
       if (!curve.drive_limit && drive_before > 0.0 && drive_now <= 0.0) {
         CurvePoint event;
         if (locate(follower, here, length, drive_margin, event)) curve.drive_limit = base::Acceleration(event.x[kLateral]);
@@ -336,9 +331,10 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
     }
     here = next;
     if (options_.keep_points) curve.points.push_back(state_of(e, here, options_));
+    if (found && !options_.keep_points) break;
     if (found && here.x[kLateral] < best * (1.0 - options_.past_limit)) break;
     if (here.x[kLateral] < 0.0) break;
-    length = std::min(length * (turn < 0.1 ? 1.3 : 1.0), kBaseStep * options_.step);
+    length = std::min(length * (turn < 0.1 ? 1.3 : 1.0), usual);
   }
   if (!found) return base::fail(no_equilibrium(here.x[kLateral]));
 
@@ -348,7 +344,8 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
   const auto& used = curve.limit.grip_used;
   curve.limited_by = used[0] >= used[1] ? Limit::front : Limit::rear;
   curve.other_axle_margin = 1.0 - std::min(used[0].si(), used[1].si());
-  const bool both_inner_up = curve.limit.load[kFrontLeft].si() <= 0.0 && curve.limit.load[kRearLeft].si() <= 0.0;
+  const double nothing = 1e-3 * plant_.mass * kGravity;
+  const bool both_inner_up = curve.limit.load[kFrontLeft].si() < nothing && curve.limit.load[kRearLeft].si() < nothing;
   if (both_inner_up && std::max(used[0].si(), used[1].si()) < 0.9) curve.limited_by = Limit::tips_over;
   return curve;
 }

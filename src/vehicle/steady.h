@@ -68,7 +68,8 @@ struct SteadyOptions {
   base::Ratio past_limit = 0.02;
   // Length of a step along the curve: 1 gives about 30 points. Smaller is finer and slower; the answers do not depend on it.
   double step = 1.0;
-  // Without points the curve is only followed to its limit: what sampling thousands of cars needs.
+  // Without points the curve is only followed to its first maximum, in longer steps and without looking at drive: what
+  // sampling thousands of cars needs.
   bool keep_points = true;
 };
 

@@ -96,9 +96,9 @@ TEST_P(Steady, understeer_gradient_along_the_curve_agrees) {
     const std::string c = "cases/" + name + "/steady/";
     const auto s = SteadyTurn(make_plant(test::reference_car(f, name))).at({base::Acceleration(4), base::Acceleration(6)});
     ASSERT_TRUE(s);
-    // The reference takes central differences over 0.05 m/s² or so: 1e-4 of 1 deg/g.
-    EXPECT_NEAR(base::unit::deg_per_g.of((*s)[0].understeer_gradient), f.at(c + "understeer_gradient_at_4ms2_deg_per_g"), 3e-4) << name;
-    EXPECT_NEAR(base::unit::deg_per_g.of((*s)[1].understeer_gradient), f.at(c + "understeer_gradient_at_6ms2_deg_per_g"), 3e-4) << name;
+    // 1e-6 deg/g: two solvers of one set of equations, gradients by differences in one and by the tangent in the other.
+    EXPECT_NEAR(base::unit::deg_per_g.of((*s)[0].understeer_gradient), f.at(c + "understeer_gradient_at_4ms2_deg_per_g"), 1e-6) << name;
+    EXPECT_NEAR(base::unit::deg_per_g.of((*s)[1].understeer_gradient), f.at(c + "understeer_gradient_at_6ms2_deg_per_g"), 1e-6) << name;
   }
 }
 
@@ -264,6 +264,22 @@ TEST(Steady, answers_do_not_depend_on_the_step_length) {
     ASSERT_TRUE(a && b);
     EXPECT_NEAR(a->limit.lateral_acceleration.si(), b->limit.lateral_acceleration.si(), 1e-9);
     EXPECT_EQ(a->lifts.size(), b->lifts.size());
+  }
+}
+
+TEST(Steady, the_quick_way_to_the_limit_gives_the_same_limit_and_lifts) {
+  SteadyOptions quick;
+  quick.keep_points = false;
+  for (const auto& name : test::reference_cases()) {
+    const Plant p = make_plant(hatch(name));
+    const auto a = SteadyTurn(p).to_limit(), b = SteadyTurn(p, quick).to_limit();
+    ASSERT_TRUE(a && b);
+    EXPECT_TRUE(b->points.empty());
+    EXPECT_NEAR(a->limit.lateral_acceleration.si(), b->limit.lateral_acceleration.si(), 1e-9);
+    ASSERT_EQ(a->lifts.size(), b->lifts.size());
+    for (std::size_t i = 0; i < a->lifts.size(); ++i) {
+      EXPECT_NEAR(a->lifts[i].lateral_acceleration.si(), b->lifts[i].lateral_acceleration.si(), 1e-7);
+    }
   }
 }
 
