@@ -17,39 +17,39 @@ void BarRateRequest::describe(base::RecordType<BarRateRequest>& r) {
   r.about("A bar sheet, and what to say about it.");
   r.field<&BarRateRequest::bar>("bar", "The bar.").required();
   r.field<&BarRateRequest::steel>("steel", "Steel for the life range: unknown, or a name as listed in a wrong one's message.");
-  r.field<&BarRateRequest::with_line>("with_line", "Also the stress all along the bar, for drawing.");
+  r.field<&BarRateRequest::stress_along>("stress_along", "Also list the stress all along the bar, for drawing.");
 }
 
-void BarReaction::describe(base::RecordType<BarReaction>& r) {
+void BarMountReaction::describe(base::RecordType<BarMountReaction>& r) {
   r.about("Force of a bushing on the bar per mm of link travel, left end up and right end down.");
-  r.field<&BarReaction::bushing>("bushing", "Which of the sheet's bushings, from 1.");
-  r.field<&BarReaction::side>("side", "Side of the car.");
-  r.field<&BarReaction::forward>("forward", unit::n_per_mm, "Forward part.");
-  r.field<&BarReaction::sideways>("sideways", unit::n_per_mm, "Part to the left.");
-  r.field<&BarReaction::up>("up", unit::n_per_mm, "Upward part.");
-  r.field<&BarReaction::bracket>("bracket", unit::n_per_mm, "Size of the force; the bracket carries it.");
+  r.field<&BarMountReaction::bushing>("bushing", "Which of the sheet's bushings, from 1.");
+  r.field<&BarMountReaction::side>("side", "Side of the car.");
+  r.field<&BarMountReaction::forward>("forward", unit::n_per_mm, "Forward part.");
+  r.field<&BarMountReaction::sideways>("sideways", unit::n_per_mm, "Part to the left.");
+  r.field<&BarMountReaction::up>("up", unit::n_per_mm, "Upward part.");
+  r.field<&BarMountReaction::bracket>("bracket", unit::n_per_mm, "Size of the force; the bracket carries it.");
+  r.field<&BarMountReaction::over_link_force>("over_link_force", unit::one, "Size of that force over the link's force.");
 }
 
 void BarWorst::describe(base::RecordType<BarWorst>& r) {
-  r.about("Where the surface is stressed most, per mm of link travel in roll. One wheel alone stresses half as much per mm.");
+  r.about("What the largest stress is made of.");
   r.field<&BarWorst::station>("station", unit::mm, "Along the line from the right end.");
-  r.field<&BarWorst::point>("point", unit::mm, "Its place.");
   r.field<&BarWorst::place>("place", "On a straight or in a bend.");
-  r.field<&BarWorst::von_mises>("von_mises", unit::mpa_per_mm, "Von Mises stress.");
   r.field<&BarWorst::torsion>("torsion", unit::mpa_per_mm, "Shear stress from torsion.");
   r.field<&BarWorst::bending>("bending", unit::mpa_per_mm, "Bending stress.");
   r.field<&BarWorst::shear>("shear", unit::mpa_per_mm, "Shear stress from side force.");
   r.field<&BarWorst::curved_factor>("curved_factor", unit::one, "What the bend's curvature adds.");
 }
 
-void BarLineStress::describe(base::RecordType<BarLineStress>& r) {
+void BarStressPoint::describe(base::RecordType<BarStressPoint>& r) {
   r.about("Stress along the bar, per mm of link travel in roll.");
-  r.field<&BarLineStress::station>("station", unit::mm, "Along the line from the right end.");
-  r.field<&BarLineStress::point>("point", unit::mm, "Its place.");
-  r.field<&BarLineStress::radius>("radius", unit::mm, "Half the thickness.");
-  r.field<&BarLineStress::von_mises>("von_mises", unit::mpa_per_mm, "Von Mises stress.");
-  r.field<&BarLineStress::torsion>("torsion", unit::mpa_per_mm, "Shear stress from torsion.");
-  r.field<&BarLineStress::bending>("bending", unit::mpa_per_mm, "Bending stress.");
+  r.field<&BarStressPoint::station>("station", unit::mm, "Along the line from the right end.");
+  r.field<&BarStressPoint::point>("point", unit::mm, "Its place.");
+  r.field<&BarStressPoint::is_on_bend>("is_on_bend", "True inside a bend.");
+  r.field<&BarStressPoint::radius>("radius", unit::mm, "Half the thickness.");
+  r.field<&BarStressPoint::von_mises>("von_mises", unit::mpa_per_mm, "Von Mises stress.");
+  r.field<&BarStressPoint::torsion>("torsion", unit::mpa_per_mm, "Shear stress from torsion.");
+  r.field<&BarStressPoint::bending>("bending", unit::mpa_per_mm, "Bending stress.");
 }
 
 void BarLife::describe(base::RecordType<BarLife>& r) {
@@ -69,29 +69,31 @@ void BarDoubtPart::describe(base::RecordType<BarDoubtPart>& r) {
   r.field<&BarDoubtPart::share>("pm", unit::percent, "± of the rate that it causes (95 %).");
 }
 
-void BarSettingRate::describe(base::RecordType<BarSettingRate>& r) {
+void BarSettingResult::describe(base::RecordType<BarSettingResult>& r) {
   r.about("One setting: a hole on each side.");
-  r.field<&BarSettingRate::id>("id", "Name of the setting.");
-  r.field<&BarSettingRate::left_hole>("left_hole", "Hole of the left arm.");
-  r.field<&BarSettingRate::right_hole>("right_hole", "Hole of the right arm.");
-  r.field<&BarSettingRate::rate_per_side>("rate_per_side", unit::n_per_mm, "In roll: force at one end per mm of that same end, the other moving the other way.");
-  r.field<&BarSettingRate::rate_relative>("rate_relative", unit::n_per_mm, "One end held, the other pushed: half of the rate per side. What hanging weights measure.");
-  r.field<&BarSettingRate::force_left>("force_left", unit::n_per_mm, "Left link on the bar in roll, per mm, left end up.");
-  r.field<&BarSettingRate::force_right>("force_right", unit::n_per_mm, "Right link on the bar in roll, per mm, right end down.");
-  r.field<&BarSettingRate::one_wheel_left>("one_wheel_left", unit::n_per_mm, "Left end moved, right end held.");
-  r.field<&BarSettingRate::one_wheel_right>("one_wheel_right", unit::n_per_mm, "Right end moved, left end held.");
-  r.field<&BarSettingRate::two_wheel>("two_wheel", unit::n_per_mm, "Each end when both move together: bonded bushings only.");
-  r.field<&BarSettingRate::side_stop>("side_stop", unit::n_per_mm, "Force of the side stop on the bar, along it.");
-  r.field<&BarSettingRate::friction>("friction", unit::n, "Force at a link before the bar turns in its bushings, in two-wheel bump.");
-  r.field<&BarSettingRate::worst>("worst", "Where it is stressed most.");
-  r.field<&BarSettingRate::travel_at_yield>("travel_at_yield", unit::mm, "Link travel in roll at which it would yield, when the yield strength is given.");
-  r.field<&BarSettingRate::torsion_share>("torsion_share", unit::percent, "Part of the give that is twist.");
-  r.field<&BarSettingRate::bending_share>("bending_share", unit::percent, "Part that is bending.");
-  r.field<&BarSettingRate::bushing_share>("bushing_share", unit::percent, "Part that is give of bushings and joints.");
-  r.field<&BarSettingRate::reactions>("reactions", "Forces at the bushings.");
-  r.field<&BarSettingRate::doubts>("doubts", "What the interval comes from, largest first.");
-  r.field<&BarSettingRate::life>("life", "How long it may last.");
-  r.field<&BarSettingRate::line>("line", "Stress along the bar, when asked for.");
+  r.field<&BarSettingResult::id>("id", "Name of the setting.");
+  r.field<&BarSettingResult::left_hole>("left_hole", "Hole of the left arm.");
+  r.field<&BarSettingResult::right_hole>("right_hole", "Hole of the right arm.");
+  r.field<&BarSettingResult::rate_per_side>("rate_per_side", unit::n_per_mm, "In roll: force at one end per mm of that same end, the other moving the other way.");
+  r.field<&BarSettingResult::rate_relative>("rate_relative", unit::n_per_mm, "One end held, the other pushed: half of the rate per side. What hanging weights measure.");
+  r.field<&BarSettingResult::force_left>("force_left", unit::n_per_mm, "Left link on the bar in roll, per mm, left end up.");
+  r.field<&BarSettingResult::force_right>("force_right", unit::n_per_mm, "Right link on the bar in roll, per mm, right end down.");
+  r.field<&BarSettingResult::one_wheel_left>("one_wheel_left", unit::n_per_mm, "Left end moved, right end held.");
+  r.field<&BarSettingResult::one_wheel_right>("one_wheel_right", unit::n_per_mm, "Right end moved, left end held.");
+  r.field<&BarSettingResult::two_wheel>("two_wheel", unit::n_per_mm, "Each end when both move together: bonded bushings only.");
+  r.field<&BarSettingResult::side_stop>("side_stop", unit::n_per_mm, "Force of the side stop on the bar, along it.");
+  r.field<&BarSettingResult::friction>("friction", unit::n, "Force at a link before the bar turns in its bushings, in two-wheel bump.");
+  r.field<&BarSettingResult::max_stress>("max_stress", unit::mpa_per_mm, "Largest equivalent stress (von Mises) per mm of link travel in roll; one wheel alone stresses half as much per mm.");
+  r.field<&BarSettingResult::max_stress_at>("max_stress_at", unit::mm, "Where that is, on the centreline.");
+  r.field<&BarSettingResult::worst>("worst", "What it is made of.");
+  r.field<&BarSettingResult::travel_at_yield>("travel_at_yield", unit::mm, "Link travel in roll at which it would yield, when the yield strength is given.");
+  r.field<&BarSettingResult::torsion_share>("torsion_share", unit::percent, "Part of the give that is twist.");
+  r.field<&BarSettingResult::bending_share>("bending_share", unit::percent, "Part that is bending.");
+  r.field<&BarSettingResult::bushing_share>("bushing_share", unit::percent, "Part that is give of bushings and joints.");
+  r.field<&BarSettingResult::mounts>("mounts", "What each bushing and its bracket carry.");
+  r.field<&BarSettingResult::doubts>("doubts", "What the interval comes from, largest first.");
+  r.field<&BarSettingResult::life>("life", "How long it may last.");
+  r.field<&BarSettingResult::along>("along", "Stress along the bar, when asked for.");
 }
 
 void BarRateResult::describe(base::RecordType<BarRateResult>& r) {
@@ -157,7 +159,7 @@ base::Outcome<base::Answer<BarRateResult>> bar_rate(const BarRateRequest& reques
   for (std::size_t i = 0; i < rates.size(); ++i) {
     const bar::ModelSetting& setting = model->settings[i];
     const bar::LinearSolution solution = bar::linear_solution(*model, setting);
-    BarSettingRate s;
+    BarSettingResult s;
     s.id = setting.id;
     s.left_hole = model->holes[setting.left].id;
     s.right_hole = model->holes[setting.right].id;
@@ -182,17 +184,19 @@ base::Outcome<base::Answer<BarRateResult>> bar_rate(const BarRateRequest& reques
 
     const auto along = bar::stress_along(*model, solution);
     const bar::StressAt w = bar::worst_stress(along).worst;
-    s.worst = {base::Length(w.station), point(w.point), w.is_on_bend ? StressPlace::bend : StressPlace::straight,
-               base::StressPerTravel(w.von_mises), base::StressPerTravel(w.torsion), base::StressPerTravel(w.bending),
-               base::StressPerTravel(w.shear), w.curved_factor};
+    s.max_stress = base::StressPerTravel(w.von_mises);
+    s.max_stress_at = point(w.point);
+    s.worst = {base::Length(w.station), w.is_on_bend ? StressPlace::bend : StressPlace::straight,
+               base::StressPerTravel(w.torsion), base::StressPerTravel(w.bending), base::StressPerTravel(w.shear), w.curved_factor};
     if (the_bar.material.yield) s.travel_at_yield = base::Length(the_bar.material.yield->si() / w.von_mises);
     s.torsion_share = solution.share.torsion;
     s.bending_share = solution.share.bending;
     s.bushing_share = solution.share.bushings + solution.share.joints;
     for (std::size_t j = 0; j < solution.reactions.size(); ++j) {
       const auto& r = solution.reactions[j];
-      s.reactions.push_back({static_cast<int>(r.bushing) + 1, the_bar.bushings[r.bushing].side, base::Stiffness(r.force.x),
-                             base::Stiffness(r.force.y), base::Stiffness(r.force.z), base::Stiffness(bar::norm(r.force))});
+      s.mounts.push_back({static_cast<int>(r.bushing) + 1, the_bar.bushings[r.bushing].side, base::Stiffness(r.force.x),
+                             base::Stiffness(r.force.y), base::Stiffness(r.force.z), base::Stiffness(bar::norm(r.force)),
+                          bar::norm(r.force) / solution.rate.per_side});
     }
     for (const auto& c : rates[i].contributions) s.doubts.push_back({c.from, base::kCoverage95 * std::abs(c.relative)});
     if (rates[i].width_gain > 1e-4) s.doubts.push_back({"width of the bushings (can only stiffen)", rates[i].width_gain});
@@ -203,11 +207,11 @@ base::Outcome<base::Answer<BarRateResult>> bar_rate(const BarRateRequest& reques
       s.life.push_back({l.use, base::Stress(l.stress_low), base::Stress(l.stress_high), l.cycles_low, l.cycles_high,
                         years_text(l.years_low, l.years_high), l.may_yield});
     }
-    if (request.with_line) {
+    if (request.stress_along) {
       for (const auto& q : along) {
         const double half = bar::properties_of(model->section_at(q.station), model->poisson).half_2;
-        s.line.push_back({base::Length(q.station), point(q.point), base::Length(half), base::StressPerTravel(q.von_mises),
-                          base::StressPerTravel(q.torsion), base::StressPerTravel(q.bending)});
+        s.along.push_back({point(q.point), base::Length(q.station), base::Length(half), q.is_on_bend, base::StressPerTravel(q.von_mises),
+                           base::StressPerTravel(q.torsion), base::StressPerTravel(q.bending)});
       }
     }
     result.settings.push_back(std::move(s));
@@ -248,10 +252,10 @@ base::Outcome<base::Answer<BarRateResult>> bar_rate(const BarRateRequest& reques
       answer.warn("may_yield", "Setting " + q.id + " may reach the yield strength of a weak steel in hard cornering: the bar could take a set. Find out the steel, or use a softer hole.",
                   text("settings[%zu]", i));
     }
-    for (const auto& r : q.reactions) {
-      if (r.bracket.si() > 2.5 * std::abs(q.force_left.si())) {
+    for (const auto& r : q.mounts) {
+      if (r.over_link_force > 2.5) {
         answer.warn("bracket_overload", text("The bracket of bushing %d carries %.1f times the link force. Check bracket and bolts, or move the bushings nearer to the bends.",
-                                             r.bushing, r.bracket.si() / std::abs(q.force_left.si())), text("settings[%zu].reactions", i));
+                                             r.bushing, r.over_link_force.si()), text("settings[%zu].mounts", i));
         break;
       }
     }

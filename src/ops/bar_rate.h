@@ -17,36 +17,37 @@ struct BarRateRequest {
   static constexpr const char* kName = "BarRateRequest";
   BarSheet bar;
   std::string steel = "unknown";
-  bool with_line = false;
+  bool stress_along = false;
   static void describe(base::RecordType<BarRateRequest>& r);
 };
 
-struct BarReaction {
-  static constexpr const char* kName = "BarReaction";
+struct BarMountReaction {
+  static constexpr const char* kName = "BarMountReaction";
   int bushing = 0;
   bar::Side side = bar::Side::left;
   base::Stiffness forward, sideways, up;  // force on the bar per travel
   base::Stiffness bracket;                // its size
-  static void describe(base::RecordType<BarReaction>& r);
+  base::Ratio over_link_force = 0.0;
+  static void describe(base::RecordType<BarMountReaction>& r);
 };
 
 struct BarWorst {
   static constexpr const char* kName = "BarWorst";
   base::Length station;
-  Point point{};
   StressPlace place = StressPlace::straight;
-  base::StressPerTravel von_mises, torsion, bending, shear;
+  base::StressPerTravel torsion, bending, shear;
   base::Ratio curved_factor = 1.0;
   static void describe(base::RecordType<BarWorst>& r);
 };
 
-struct BarLineStress {
-  static constexpr const char* kName = "BarLineStress";
-  base::Length station;
+struct BarStressPoint {
+  static constexpr const char* kName = "BarStressPoint";
   Point point{};
+  base::Length station;
   base::Length radius;  // half the thickness, for drawing
+  bool is_on_bend = false;
   base::StressPerTravel von_mises, torsion, bending;
-  static void describe(base::RecordType<BarLineStress>& r);
+  static void describe(base::RecordType<BarStressPoint>& r);
 };
 
 struct BarLife {
@@ -66,8 +67,8 @@ struct BarDoubtPart {
   static void describe(base::RecordType<BarDoubtPart>& r);
 };
 
-struct BarSettingRate {
-  static constexpr const char* kName = "BarSettingRate";
+struct BarSettingResult {
+  static constexpr const char* kName = "BarSettingResult";
   std::string id, left_hole, right_hole;
   base::Interval<base::Stiffness> rate_per_side, rate_relative;
   base::Stiffness force_left, force_right;          // per travel in roll
@@ -75,14 +76,16 @@ struct BarSettingRate {
   base::Stiffness two_wheel;                        // each end, both moved together
   base::Stiffness side_stop;
   base::Force friction;
+  base::StressPerTravel max_stress;                 // von Mises, with the bends' curvature
+  Point max_stress_at{};
   BarWorst worst;
   std::optional<base::Length> travel_at_yield;
   base::Ratio torsion_share, bending_share, bushing_share;
-  std::vector<BarReaction> reactions;
+  std::vector<BarMountReaction> mounts;
   std::vector<BarDoubtPart> doubts;
   std::vector<BarLife> life;
-  std::vector<BarLineStress> line;
-  static void describe(base::RecordType<BarSettingRate>& r);
+  std::vector<BarStressPoint> along;
+  static void describe(base::RecordType<BarSettingResult>& r);
 };
 
 struct BarRateResult {
@@ -90,7 +93,7 @@ struct BarRateResult {
   std::string meaning;
   base::Mass mass;
   base::Length length;
-  std::vector<BarSettingRate> settings;
+  std::vector<BarSettingResult> settings;
   static void describe(base::RecordType<BarRateResult>& r);
 };
 
