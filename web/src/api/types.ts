@@ -54,7 +54,7 @@ export interface BarMaterialInput {
   /** Young's modulus. */
   young_mpa?: EstimateInput;
   /** Poisson's ratio. */
-  poisson?: number;
+  poisson?: EstimateInput;
   /** Density. */
   density_kg_per_m3?: number;
   /** Yield strength; null when unknown. */
@@ -130,6 +130,10 @@ export interface BarSheetInput {
   section: BarSectionInput;
   /** Section of the arms, from the bend next to the straight outward, when it is another. */
   arm_section?: BarSectionInput | null;
+  /** Section of the left arm, where the arms differ (a blade turned on one side). */
+  arm_section_left?: BarSectionInput | null;
+  /** Section of the right arm, where the arms differ. */
+  arm_section_right?: BarSectionInput | null;
   /** Stretches with another section. */
   section_changes?: BarSectionChangeInput[];
   /** The steel. */
@@ -142,80 +146,216 @@ export interface BarSheetInput {
   holes: BarHoleInput[];
   /** Settings of interest; all pairs of holes when none is listed. */
   settings?: BarSettingInput[];
+  /** How well the arms are measured, square to the bar: 0 with a ±. */
+  arm_error_mm?: EstimateInput;
+  /** How well the lengths along the bar are measured: 0 with a ±. */
+  along_error_mm?: EstimateInput;
 }
 
-export interface BarRateRequestInput {
-  /** The bar sheet. */
+/** A bar sheet, and how far to move the links. */
+export interface BarCurveRequestInput {
+  /** The bar. */
   bar: BarSheetInput;
-  /** Also give the stress along the whole bar. */
+  /** Largest travel of a link, both ways. */
+  most_mm?: number;
+  /** Step between points. */
+  step_mm?: number;
+  /** roll moves the ends against each other; one_wheel_left and one_wheel_right hold the other end. */
+  motion?: "roll" | "one_wheel_left" | "one_wheel_right";
+  /** Only these settings; all when none is named. */
+  settings?: string[];
+  /** Also the bent shape of the line between the links at each point, for drawing. */
+  with_shape?: boolean;
+}
+
+/** One travel. Forces are those of the links on the bar, along the link, up positive. */
+export interface BarCurvePoint {
+  /** Travel of the left end, up positive (of the moved end where one wheel moves). */
+  travel_mm: number;
+  /** Travel of the left end. */
+  left_travel_mm: number;
+  /** Travel of the right end. */
+  right_travel_mm: number;
+  /** Left link. */
+  force_left_n: number;
+  /** Right link. */
+  force_right_n: number;
+  /** Largest von Mises stress by straight-beam formulas; bends add some per cent. */
+  stress_mpa: number;
+  /** The bent line, right to left. */
+  shape_mm: [number, number, number][];
+}
+
+/** Force against travel at one setting. */
+export interface BarSettingCurve {
+  /** Name of the setting. */
+  id: string;
+  /** Rate of the same motion at small travel: per side in roll, or relative for one wheel. */
+  linear_rate_n_per_mm: number;
+  /** Force over travel at the largest travel, mean of both ends and both ways. */
+  secant_at_most_n_per_mm: number;
+  /** How much the second exceeds the first; negative where the bar softens. */
+  stiffening_percent: number;
+  /** Travel at which the stress passes the yield strength, when that is given and within reach. */
+  travel_at_yield_mm: number | null;
+  /** The curve. */
+  points: BarCurvePoint[];
+}
+
+export interface BarCurveResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** Every setting. */
+  settings: BarSettingCurve[];
+}
+
+/** A bar sheet, and what to say about it. */
+export interface BarRateRequestInput {
+  /** The bar. */
+  bar: BarSheetInput;
+  /** Steel for the life range: unknown, or a name as listed in a wrong one's message. */
+  steel?: string;
+  /** Also list the stress all along the bar, for drawing. */
   stress_along?: boolean;
 }
 
-/** What a chassis mount carries, per link travel. */
+/** What the largest stress is made of. */
+export interface BarWorst {
+  /** Along the line from the right end. */
+  station_mm: number;
+  /** On a straight or in a bend. */
+  place: "straight" | "bend";
+  /** Shear stress from torsion. */
+  torsion_mpa_per_mm: number;
+  /** Bending stress. */
+  bending_mpa_per_mm: number;
+  /** Shear stress from side force. */
+  shear_mpa_per_mm: number;
+  /** What the bend's curvature adds. */
+  curved_factor: number;
+}
+
+/** Force of a bushing on the bar per mm of link travel, left end up and right end down. */
 export interface BarMountReaction {
+  /** Which of the sheet's bushings, from 1. */
+  bushing: number;
   /** Side of the car. */
   side: "left" | "right";
-  /** Force of the mount on the bar, forward, per travel. */
+  /** Forward part. */
   forward_n_per_mm: number;
-  /** Force of the mount on the bar, up, per travel. */
+  /** Part to the left. */
+  sideways_n_per_mm: number;
+  /** Upward part. */
   up_n_per_mm: number;
+  /** Size of the force; the bracket carries it. */
+  bracket_n_per_mm: number;
   /** Size of that force over the link's force. */
   over_link_force: number;
 }
 
-/** A place on the bar and its stress per link travel, left link up and right link down. */
+/** What the interval of the rate comes from. */
+export interface BarDoubtPart {
+  /** The input. */
+  from: string;
+  /** ± of the rate that it causes (95 %). */
+  pm_percent: number;
+}
+
+/** How long the bar may last in one use: a range, because steel, surface and use are not known well. */
+export interface BarLife {
+  /** The use. */
+  use: string;
+  /** Stress amplitude in gentle use. */
+  stress_low_mpa: number;
+  /** Stress amplitude in hard use. */
+  stress_high_mpa: number;
+  /** Cycles to a crack: weak steel, rough and pitted, hard use. */
+  cycles_low: number;
+  /** Cycles to a crack: good steel, smooth, gentle use. */
+  cycles_high: number;
+  /** The same in years of that use. */
+  years: string;
+  /** True when hard use may bend the bar for good. */
+  may_yield: boolean;
+}
+
+/** Stress along the bar, per mm of link travel in roll. */
 export interface BarStressPoint {
-  /** Place on the centreline. */
-  point_mm: [number, number, number];
-  /** Length along the line from the right end. */
+  /** Along the line from the right end. */
   station_mm: number;
+  /** Its place. */
+  point_mm: [number, number, number];
   /** True inside a bend. */
   is_on_bend: boolean;
-  /** Equivalent stress at the worst point of the surface. */
+  /** Half the thickness. */
+  radius_mm: number;
+  /** Von Mises stress. */
   von_mises_mpa_per_mm: number;
   /** Shear stress from torsion. */
   torsion_mpa_per_mm: number;
-  /** Normal stress from bending. */
+  /** Bending stress. */
   bending_mpa_per_mm: number;
 }
 
-/** One setting of the bar. */
+/** One setting: a hole on each side. */
 export interface BarSettingResult {
-  /** The setting, hole left / hole right. */
+  /** Name of the setting. */
   id: string;
-  /** Per-side rate in roll: both ends move apart, force at one end per its own travel. */
+  /** Hole of the left arm. */
+  left_hole: string;
+  /** Hole of the right arm. */
+  right_hole: string;
+  /** In roll: force at one end per mm of that same end, the other moving the other way. */
   rate_per_side_n_per_mm: Interval;
-  /** Relative rate: one end held, the other pushed. Half of the per-side rate. */
+  /** One end held, the other pushed: half of the rate per side. What hanging weights measure. */
   rate_relative_n_per_mm: Interval;
-  /** Force of the left link on the bar per travel, left up and right down. */
+  /** Left link on the bar in roll, per mm, left end up. */
   force_left_n_per_mm: number;
-  /** Force of the right link on the bar per travel; unlike the left one where the arms differ. */
+  /** Right link on the bar in roll, per mm, right end down. */
   force_right_n_per_mm: number;
-  /** Largest equivalent stress (von Mises) per travel of each link. */
+  /** Left end moved, right end held. */
+  one_wheel_left_n_per_mm: number;
+  /** Right end moved, left end held. */
+  one_wheel_right_n_per_mm: number;
+  /** Each end when both move together: bonded bushings only. */
+  two_wheel_n_per_mm: number;
+  /** Force of the side stop on the bar, along it. */
+  side_stop_n_per_mm: number;
+  /** Force at a link before the bar turns in its bushings, in two-wheel bump. */
+  friction_n: number;
+  /** Largest equivalent stress (von Mises) per mm of link travel in roll; one wheel alone stresses half as much per mm. */
   max_stress_mpa_per_mm: number;
   /** Where that is, on the centreline. */
   max_stress_at_mm: [number, number, number];
+  /** What it is made of. */
+  worst: BarWorst;
+  /** Link travel in roll at which it would yield, when the yield strength is given. */
+  travel_at_yield_mm: number | null;
   /** Part of the give that is twist. */
   torsion_share_percent: number;
-  /** Part that is bending of arms and middle. */
+  /** Part that is bending. */
   bending_share_percent: number;
-  /** Part that is the bushings. */
+  /** Part that is give of bushings and joints. */
   bushing_share_percent: number;
-  /** What each chassis mount carries. */
+  /** What each bushing and its bracket carry. */
   mounts: BarMountReaction[];
+  /** What the interval comes from, largest first. */
+  doubts: BarDoubtPart[];
+  /** How long it may last. */
+  life: BarLife[];
   /** Stress along the bar, when asked for. */
   along: BarStressPoint[];
 }
 
 export interface BarRateResult {
-  /** What it means, in a sentence. */
+  /** What it means, in a sentence or two. */
   meaning: string;
+  /** Mass of the bar. */
+  mass_kg: number;
+  /** Length along the centreline. */
+  length_mm: number;
   /** Every setting. */
   settings: BarSettingResult[];
-  /** Mass of the bar without links and brackets. */
-  mass_kg: number;
-  /** Length of the centreline. */
-  length_mm: number;
 }
 
 /** The dampers of one axle, each. */
@@ -611,7 +751,9 @@ export interface HolesResult {
 
 /** Every operation: what it is asked and what it answers. */
 export interface Operations {
-  /** How stiff is this bar at every setting? */
+  /** What force does the bar give at large travel? */
+  "bar/curve": { request: BarCurveRequestInput; result: BarCurveResult };
+  /** How stiff is this bar at every setting, and what does it ask of its mounts and steel? */
   "bar/rate": { request: BarRateRequestInput; result: BarRateResult };
   /** What would this setup do against that one? */
   "forecast/compare": { request: CompareRequestInput; result: CompareResult };
