@@ -1,0 +1,455 @@
+#include "signal/outing.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "base/quantity.h"
+#include "base/units.h"
+#include "signal/drive_health.h"
+#include "signal/motion.h"
+#include "stats/sample.h"
+
+namespace rollwright::signal {
+namespace {
+
+constexpr double kGravity = base::kStandardGravity.si();
+constexpr double kDegPerG = base::unit::deg_per_g.si_per_unit;
+
+// What the residuals of a pass predict for its scatter counts as much as this many passes seen (invented: with three
+// passes, scatter alone knows its own size to ±50 %).
+constexpr double kPriorPasses = 4.0;
+// Unevenness from pass to pass that residuals do not show: line driven, tyres, bank (share of K; set by simulation).
+constexpr double kPassShare = 0.02;
+
+constexpr double kLeastSlalomPeak = 0.25 * kGravity;   // below it a flag says that roll hardly rose above the noise
+constexpr double kLeastStreetPeak = 0.15 * kGravity;   // below it nothing is said
+
+struct Analysed {
+  CarMotion car;
+  DriveHealth health;
+  std::vector<Pass> passes;
+  double yaw_leak = 0.0;
+  RollModel::Whole whole;
+  bool has_whole = false;
+};
+
+double mount_sd(Mount mount) {
+  // Own lean of a phone, in deg/g: a holder on an arm 0.3 [own derivation §2.7]; the rest invented between none and that.
+  switch (mount) {
+    case Mount::fixed: return 0.05 * kDegPerG;
+    case Mount::holder: return 0.20 * kDegPerG;
+    case Mount::unknown: return 0.10 * kDegPerG;
+  }
+  return 0.1 * kDegPerG;
+}
+
+class OutingAnalysis {
+ public:
+  OutingAnalysis(const std::vector<Recording>& recordings, const OutingOptions& options) : recordings_(recordings), options_(options) {
+    out_.setup = options.setup;
+    out_.mount = options.mount;
+  }
+
+  base::Outcome<OutingRoll> run() {
+    base::Problems problems;
+    for (const auto& recording : recordings_) {
+      for (const auto& w : recording.footing.warnings) flag(w.code, w.text);
+      out_.columns.insert(out_.columns.end(), recording.columns.begin(), recording.columns.end());
+      if (auto failed = analyse(recording)) problems.insert(problems.end(), failed->begin(), failed->end());
+    }
+    if (analysed_.empty()) return base::fail(std::move(problems));
+    for (const auto& p : problems) flag("recording_left_out", p.where + ": " + p.message);
+
+    std::size_t pass_count = 0;
+    for (const auto& a : analysed_) pass_count += a.passes.size();
+    if (pass_count > 0) fit_passes();
+    const auto used = std::count_if(out_.passes.begin(), out_.passes.end(), [](const OutingPass& p) { return p.is_used; });
+    if (used > 0) {
+      combine_passes();
+    } else if (auto refused = judge_street()) {
+      return base::fail(std::move(*refused));
+    }
+    if (auto refused = last_look()) return base::fail(std::move(*refused));
+    return std::move(out_);
+  }
+
+ private:
+  void flag(std::string code, std::string text, bool is_serious = false) {
+    for (const auto& f : out_.flags) {
+      if (f.code == code) return;  // once is enough
+    }
+    out_.flags.push_back({std::move(code), std::move(text), is_serious});
+  }
+
+  std::optional<base::Problems> analyse(const Recording& recording) {
+    auto motion = even_motion(recording);
+    if (!motion) return motion.error();
+    base::Footing footing;
+    auto car = align(*motion, recording, footing);
+    if (!car) return car.error();
+    for (const auto& w : footing.warnings) flag(w.code, w.text);
+    Analysed a{std::move(*car), {}, {}, 0.0, {}, false};
+    a.health = look_at_drive(*motion, a.car, recording);
+    for (const auto& f : a.health.flags) flag(f.code, f.text, f.is_serious);
+    leave_out(a);
+    a.passes = find_passes(a.car.lateral_force, a.car.is_gap, a.car.step);
+    const RollModel model(a.car, options_.setup);
+    const auto whole = model.fit_whole(a.health.is_smooth);
+    if (whole) {
+      a.whole = *whole;
+      a.has_whole = true;
+      // A leak of more than 0.35 rad would be a mount 20 degrees off the mean force: no fit, then.
+      if (std::abs(whole->yaw_leak) < 0.35) a.yaw_leak = whole->yaw_leak;
+    }
+    RecordingSummary s;
+    s.name = recording.name;
+    s.duration = motion->duration();
+    s.rate_hz = recording.specific_force.health().usual_interval > 0.0 ? 1.0 / recording.specific_force.health().usual_interval : 0.0;
+    s.gap_share = motion->gap_share;
+    s.alignment = a.car.alignment;
+    out_.recordings.push_back(std::move(s));
+    analysed_.push_back(std::move(a));
+    return std::nullopt;
+  }
+
+  void leave_out(Analysed& a) const {
+    if (options_.left_out.empty()) return;
+    const double zero = recordings_.front().specific_force.time().front();
+    for (std::size_t i = 0; i < a.car.size(); ++i) {
+      const double t = a.car.time(i) - zero;
+      for (const auto& [from, to] : options_.left_out) {
+        if (t >= from && t <= to) a.car.is_gap[i] = 1;
+      }
+    }
+  }
+
+  void fit_passes() {
+    for (std::size_t r = 0; r < analysed_.size(); ++r) {
+      const auto& a = analysed_[r];
+      const RollModel model(a.car, options_.setup);
+      for (const auto& pass : a.passes) {
+        auto fit = model.fit_pass(pass, a.yaw_leak);
+        if (!fit) continue;
+        OutingPass p;
+        static_cast<PassRoll&>(p) = *fit;
+        p.recording = static_cast<int>(r);
+        p.vibration = a.health.vibration_between(pass.begin, pass.end);
+        out_.traces.push_back(model.trace(pass, *fit, a.yaw_leak));
+        out_.passes.push_back(p);
+        pass_of_.push_back({r, &pass});
+      }
+    }
+    leave_out_spoiled();
+    look_for_moves();
+  }
+
+  // A phone that moved between passes lies differently in them.
+  void look_for_moves() {
+    double largest = 0.0;
+    std::size_t moves = 0;
+    for (std::size_t i = 1; i < pass_of_.size(); ++i) {
+      const auto& [before_recording, before] = pass_of_[i - 1];
+      const auto& [recording, pass] = pass_of_[i];
+      if (recording != before_recording) continue;
+      const auto& car = analysed_[recording].car;
+      const double moved = move_between(lie_between(car, before->begin, before->end), lie_between(car, pass->begin, pass->end));
+      largest = std::max(largest, moved);
+      moves += moved > 0.0;
+    }
+    std::size_t within = 0;
+    for (const auto& [recording, pass] : pass_of_) {
+      const double moved = move_within(analysed_[recording].car, *pass);
+      largest = std::max(largest, moved);
+      within += moved > 0.0;
+    }
+    if (moves + within > 0) {
+      flag("phone_moved", "The phone turned in its mount by about " + tenth(largest * 180.0 / std::numbers::pi) +
+           " degrees during the recording. Passes in which it moved are left out. Fix it so that a firm push does not move it, and repeat.", true);
+    }
+  }
+
+  // A pass whose readings do not follow the roll equation is spoiled, whatever the reason.
+  void leave_out_spoiled() {
+    std::vector<double> residuals;
+    for (const auto& p : out_.passes) residuals.push_back(p.residual_share);
+    const double typical = residuals.empty() ? 0.0 : stats::median(residuals);
+    std::size_t i = 0;
+    for (auto& p : out_.passes) {
+      const auto& a = analysed_[pass_of_[i].first];
+      const double slip = move_within(a.car, *pass_of_[i].second);
+      ++i;
+      const auto drop = [&](const std::string& why) {
+        p.is_used = false;
+        p.left_out_because = why;
+      };
+      if (!std::isfinite(p.gradient) || p.gradient <= 0.0) {
+        drop("the readings do not follow a body that leans outward");
+      } else if (slip > 0.0) {
+        drop("the phone moved during the pass");
+      } else if (p.residual_share > 0.35 || (p.residual_share > 2.5 * typical && p.residual_share > 0.15)) {
+        drop("the readings do not follow the roll of a body: the phone moved, or the road was uneven");
+      } else if (std::abs(p.by_rate - p.by_angle) > 0.15 * std::abs(p.gradient)) {
+        drop("the two readings of the same pass disagree by more than 15 %");
+      }
+    }
+    const auto dropped = std::count_if(out_.passes.begin(), out_.passes.end(), [](const OutingPass& p) { return !p.is_used; });
+    if (dropped > 0) {
+      flag("pass_left_out", std::to_string(dropped) + " of " + std::to_string(out_.passes.size()) +
+           " passes are left out because their readings are spoiled; the list of passes says why. Look at the mount and drive them again.");
+    }
+  }
+
+  void combine_passes() {
+    out_.is_from_slalom = true;
+    std::vector<double> k, lag, delay, side;
+    double predicted = 0.0, peaks = 0.0, corners = 0.0, speed = 0.0, frequency = 0.0;
+    for (const auto& p : out_.passes) {
+      if (!p.is_used) continue;
+      k.push_back(p.gradient);
+      lag.push_back(p.damping_lag);
+      delay.push_back(p.delay);
+      if (p.left_gradient > 0.0 && p.right_gradient > 0.0) side.push_back(2.0 * (p.left_gradient - p.right_gradient) / (p.left_gradient + p.right_gradient));
+      const double model = 0.5 * (p.by_rate_error + p.by_angle_error);
+      predicted += model * model + std::pow(kPassShare * p.gradient, 2);
+      peaks += p.peak_lateral * p.corners;
+      corners += p.corners;
+      out_.largest_lateral = std::max(out_.largest_lateral, p.largest_lateral);
+      out_.by_rate += p.by_rate;
+      out_.by_angle += p.by_angle;
+      speed += p.speed;
+      frequency += p.frequency;
+    }
+    const double n = static_cast<double>(k.size());
+    predicted /= n;
+    out_.by_rate /= n;
+    out_.by_angle /= n;
+    out_.peak_lateral = peaks / corners;
+    out_.speed = speed / n;
+    out_.frequency = frequency / n;
+    const double mean = stats::mean(k);
+    double squares = 0.0;
+    for (const double value : k) squares += (value - mean) * (value - mean);
+    const double degrees = kPriorPasses + n - 1.0;
+    const double variance = (kPriorPasses * predicted + squares) / degrees;
+    out_.pass_deviation = std::sqrt(variance);
+    out_.scatter = {mean, std::sqrt(variance / n), degrees};
+    const auto summary = [](const std::vector<double>& x) {
+      if (x.size() < 2) return stats::Mean{x.empty() ? 0.0 : x[0], 0.0, 1.0};
+      return *stats::mean_with_error(x);
+    };
+    out_.damping_lag = summary(lag);
+    out_.delay = summary(delay);
+    out_.side_difference = summary(side);
+    add_budget(true);
+    roll_mode();
+    pass_flags(k.size());
+  }
+
+  void add_budget(bool is_slalom) {
+    const double mean = out_.scatter.value;
+    // Two sensors, 1 % each in ordinary phones, and what else differs between a real phone and its data sheet [own derivation §3e].
+    out_.budget.push_back({"scale of the phone's sensors", 0.02 * mean, true});
+    if (is_slalom) {
+      const auto sensitivity = [&](auto change) {
+        double sum = 0.0;
+        int count = 0;
+        for (std::size_t i = 0; i < out_.passes.size(); ++i) {
+          if (!out_.passes[i].is_used || count >= 6) continue;
+          const auto& a = analysed_[pass_of_[i].first];
+          const RollModel model(a.car, options_.setup);
+          RollSetup up = options_.setup, down = options_.setup;
+          change(up, 0.05);
+          change(down, -0.05);
+          const auto high = model.gradient_with(*pass_of_[i].second, a.yaw_leak, up);
+          const auto low = model.gradient_with(*pass_of_[i].second, a.yaw_leak, down);
+          if (high && low) {
+            sum += (*high - *low) / 0.1;
+            ++count;
+          }
+        }
+        return count > 0 ? std::abs(sum / count) : 0.0;
+      };
+      const auto& s = options_.setup;
+      out_.budget.push_back({"height of the phone above the roll axis",
+                             std::hypot(s.phone_height_sd, s.axis_height_sd) * sensitivity([](RollSetup& x, double d) { x.phone_height += d; }), true});
+      out_.budget.push_back({"place of the phone along the car",
+                             s.phone_ahead_sd * sensitivity([](RollSetup& x, double d) { x.phone_ahead += d; }), true});
+      out_.budget.push_back({"roll inertia of the body (pendulum length)", s.pendulum_sd * sensitivity([](RollSetup& x, double d) { x.pendulum += d; }), true});
+    }
+    out_.budget.push_back({"own lean of the mount", mount_sd(options_.mount), true});
+    if (!is_slalom) {
+      // Street corners have camber that no entry side cancels: single corners of a real drive read 1.7 to 6.7 deg/g.
+      out_.budget.push_back({"camber and crown of the street", 0.12 * mean, false});
+    } else if (!sides_alternate()) {
+      // 0.5 deg of bank noise gave 0.19 deg/g rms from one side and 0.01 from both [own derivation §2.6]; pads are smoother.
+      out_.budget.push_back({"bank of the place, all passes alike", 0.10 * kDegPerG, false});
+    }
+    double variance = out_.scatter.standard_error * out_.scatter.standard_error, shared = 0.0;
+    for (const auto& line : out_.budget) shared += line.sd * line.sd;
+    const double total = variance + shared;
+    // Welch–Satterthwaite with the budget taken as known.
+    const double degrees = variance > 0.0 ? out_.scatter.degrees_of_freedom * total * total / (variance * variance) : 1e6;
+    out_.gradient = {mean, std::sqrt(total), std::min(degrees, 1e6)};
+  }
+
+  [[nodiscard]] bool sides_alternate() const {
+    // Bank cancels when the same place is driven with the lateral acceleration turned round. Entry side and heading
+    // together decide that; where all passes share both, nothing cancels.
+    int first_kind = -1;
+    for (const auto& p : out_.passes) {
+      if (!p.is_used) continue;
+      const int kind = (p.starts_left ? 1 : 0) + 2 * (std::cos(p.heading - out_.passes.front().heading) < 0.0 ? 1 : 0);
+      if (first_kind < 0) first_kind = kind;
+      if (kind != first_kind) return true;
+    }
+    return false;
+  }
+
+  void roll_mode() {
+    const double k = out_.gradient.value;
+    const double stiffness = k * options_.setup.pendulum;  // K·ℓ = 1/ω₀²
+    if (!(stiffness > 0.0)) return;
+    const double w = 1.0 / std::sqrt(stiffness);
+    out_.natural_frequency = w / (2.0 * std::numbers::pi);
+    const double share = 0.5 * std::hypot(out_.gradient.standard_error / k, options_.setup.pendulum_sd / options_.setup.pendulum);
+    out_.natural_frequency_error = out_.natural_frequency * share;
+    out_.damping_ratio = 0.5 * out_.damping_lag.value * w;
+    // T shares its fit with the mount's pitch error; 0.01 s is what half a degree of that does in a slalom (own derivation).
+    out_.damping_ratio_error = 0.5 * w * std::hypot(out_.damping_lag.standard_error, 0.01) + out_.damping_ratio * share;
+  }
+
+  void pass_flags(std::size_t used) {
+    if (used < 3) {
+      flag("few_passes", "Only " + std::to_string(used) + " usable " + (used == 1 ? "pass was" : "passes were") +
+           " found, so scatter is hardly known and the interval is wide. Drive six or more per setup.");
+    }
+    if (out_.peak_lateral < kLeastSlalomPeak) {
+      flag("little_excitation", "The corners reached only " + tenth(out_.peak_lateral / kGravity) +
+           " g on average, so road and noise are a large part of the roll seen. 0.4 to 0.6 g is better, on private ground with room to run off.");
+    }
+    if (used >= 2 && !sides_alternate()) {
+      flag("one_entry_side", "All passes began on the same side in the same direction, so bank of the place is counted as roll. Begin every "
+           "other pass on the other side.");
+    }
+    double disagreement = std::abs(out_.by_rate - out_.by_angle) / out_.scatter.value;
+    if (disagreement > 0.06) {
+      flag("readings_disagree", "The two ways of reading the roll differ by " + tenth(100.0 * disagreement) +
+           " %, more than noise explains. Look for a loose mount or a very uneven surface.", true);
+    }
+    if (out_.side_difference.degrees_of_freedom >= 2.0 &&
+        std::abs(out_.side_difference.value) > 0.10 + 3.0 * out_.side_difference.standard_error) {
+      flag("sides_differ", "The body leans " + tenth(100.0 * std::abs(out_.side_difference.value)) + " % more per g in " +
+           (out_.side_difference.value > 0.0 ? "left" : "right") +
+           " turns. Look for a bar or link that binds on one side, a weak damper, or a strongly banked place.");
+    }
+    if (out_.largest_lateral > 0.85 * kGravity) {
+      flag("near_the_limit", "Peaks of " + tenth(out_.largest_lateral / kGravity) + " g are near what street tyres can hold. There the tyres and "
+           "bump stops bend the relation of roll to g. Compare runs of the same g, and drive slower.");
+    }
+    double low = 1e9, high = 0.0;
+    for (const auto& p : out_.passes) {
+      if (!p.is_used) continue;
+      low = std::min(low, p.peak_lateral);
+      high = std::max(high, p.peak_lateral);
+    }
+    if (low > 0.0 && high > 1.4 * low) {
+      flag("uneven_passes", "Some passes were driven much harder than others (" + tenth(low / kGravity) + " to " + tenth(high / kGravity) +
+           " g). Springs and tyres are not quite linear; keep the speed alike.");
+    }
+  }
+
+  static std::string tenth(double x) {
+    char text[32];
+    std::snprintf(text, sizeof text, x < 2.0 ? "%.2f" : "%.1f", x);
+    return text;
+  }
+
+  // No slalom: what a drive through streets says, if it says anything.
+  std::optional<base::Problems> judge_street() {
+    const Analysed* best = nullptr;
+    for (const auto& a : analysed_) {
+      if (a.has_whole && (best == nullptr || a.whole.explained * a.whole.blocks > best->whole.explained * best->whole.blocks)) best = &a;
+    }
+    double left = 0.0, right = 0.0;
+    int left_corners = 0, right_corners = 0;
+    for (const auto& a : analysed_) {
+      for (const auto& w : half_waves(a.car.lateral_force)) {
+        if (a.car.is_gap[w.peak] || !a.health.is_smooth[w.peak]) continue;
+        // A corner turns the car, too; a bank or a phone that slipped does not.
+        if (std::abs(a.car.yaw_rate[w.peak]) < 0.03) continue;
+        left = std::max(left, w.height);
+        right = std::max(right, -w.height);
+        if (w.height > 0.7 * kLeastStreetPeak) ++left_corners;
+        if (w.height < -0.7 * kLeastStreetPeak) ++right_corners;
+      }
+    }
+    const std::string where = recordings_.front().name;
+    if (std::max(left, right) < kLeastStreetPeak) {
+      return base::Problems{base::no_answer(
+          "too_little_excitation", where,
+          std::max(left, right) > 0.02 * kGravity
+              ? "The hardest corner reached " + tenth(std::max(left, right) / kGravity) + " g. With so little cornering roll cannot be told from the road."
+              : std::string("The car hardly cornered, so roll cannot be told from the road."),
+          "at least 0.15 g to both sides, better a slalom with 0.4 g",
+          "Drive a slalom on private ground: eight cones 15 to 18 m apart, three passes or more each way. 'test plan' lays it out.")};
+    }
+    if (left_corners == 0 || right_corners == 0) {
+      return base::Problems{base::no_answer(
+          "one_direction", where, std::string("The car only cornered to the ") + (left_corners > 0 ? "left" : "right") +
+          ", so roll cannot be told from a bank of the road or a tilt of the phone.", "corners both ways", "Drive the same place in both directions, or a slalom.")};
+    }
+    if (best == nullptr || best->whole.blocks < 4 || !(best->whole.gradient > 0.3 * kDegPerG) || best->whole.gradient > 20.0 * kDegPerG ||
+        best->whole.explained < 0.25) {
+      return base::Problems{base::no_answer(
+          "cannot_tell", where, "The roll rate does not follow the cornering well enough to give a gradient.",
+          "a phone fixed firmly and corners both ways", "Look at the mount, and drive a slalom on smooth private ground.")};
+    }
+    out_.is_from_slalom = false;
+    out_.by_rate = best->whole.gradient;
+    out_.by_angle = best->whole.gradient;
+    out_.scatter = {best->whole.gradient, best->whole.gradient_error, std::max(3.0, std::min(left_corners, right_corners) * 2.0)};
+    out_.pass_deviation = best->whole.gradient_error;
+    out_.largest_lateral = std::max(left, right);
+    add_budget(false);
+    roll_mode();
+    flag("no_slalom", "No slalom was found. The answer comes from all corners of the drive, where camber of the street counts as roll, so the "
+         "interval is wide. A slalom on level private ground is far sharper.");
+    return std::nullopt;
+  }
+
+  std::optional<base::Problems> last_look() {
+    const double k = out_.gradient.value, error = out_.gradient.standard_error;
+    if (!std::isfinite(k) || !std::isfinite(error) || k <= 0.0 || k > 25.0 * kDegPerG || out_.gradient.half_width() > 0.75 * k) {
+      return base::Problems{base::no_answer("cannot_tell", recordings_.front().name,
+                                            "What the recording says about roll is no better than a guess: the interval reaches from nothing to twice the value.",
+                                            "", "Fix the phone firmly and drive a slalom with 0.4 g, six passes or more.")};
+    }
+    return std::nullopt;
+  }
+
+  const std::vector<Recording>& recordings_;
+  const OutingOptions& options_;
+  OutingRoll out_;
+  std::vector<Analysed> analysed_;
+  std::vector<std::pair<std::size_t, const Pass*>> pass_of_;
+};
+
+}  // namespace
+
+bool OutingRoll::has_flag(std::string_view code) const {
+  return std::any_of(flags.begin(), flags.end(), [&](const Flag& f) { return f.code == code; });
+}
+
+base::Outcome<OutingRoll> analyse_outing(const std::vector<Recording>& recordings, const OutingOptions& options) {
+  if (recordings.empty()) return base::fail(base::input_problem("no_files", "files", "No recording was given.", "one or more"));
+  return OutingAnalysis(recordings, options).run();
+}
+
+base::Outcome<OutingRoll> analyse_files(const std::vector<base::InputFile>& files, const OutingOptions& options, const ReadOptions& read) {
+  const auto recordings = read_recordings(files, read);
+  if (!recordings) return base::fail(recordings.error());
+  return analyse_outing(*recordings, options);
+}
+
+}  // namespace rollwright::signal
