@@ -64,7 +64,7 @@ class ArgumentReader {
     app.add_flag("--json", arguments_.as_json);
     app.add_option("--units", units)->check(CLI::IsMember({"metric", "imperial"}));
     app.add_option("--request", request);
-    app.add_option("--set", settings)->expected(1)->take_all();
+    app.add_option("--set", settings)->expected(1)->take_all()->allow_extra_args(false);
     app.add_option("documents", positions);
     for (const auto& field : operation_.request->fields) {
       if (!has_flag(field)) continue;
@@ -73,7 +73,7 @@ class ArgumentReader {
         app.add_flag(flag(field), flags[field.key]);
       } else {
         auto* option = app.add_option(flag(field), values[field.key]);
-        is_list(single) ? option->expected(1, 1 << 20) : option->expected(1);
+        is_list(single) ? option->expected(1, 1 << 20) : option->expected(1)->allow_extra_args(false);
       }
     }
     std::reverse(words.begin(), words.end());  // the parser takes them from the back

@@ -5,7 +5,7 @@
 
 #include "ops/shared/forecast.h"
 #include "ops/shared/sentences.h"
-//STEADY #include "vehicle/steady.h"
+#include "vehicle/steady.h"
 
 namespace rollwright::ops {
 
@@ -107,12 +107,14 @@ AxleForecast axle_forecast(const Forecast& f, std::size_t setup, std::size_t axl
 
 std::vector<LeanPoint> curve_of(const vehicle::Car& car, base::Speed speed) {
   std::vector<LeanPoint> points;
-  static_cast<void>(car); static_cast<void>(speed);  //STEADY
-  //STEADY   const auto sweep = vehicle::steady_sweep(vehicle::make_plant(car), speed);
-  //STEADY   if (!sweep) return points;
-  //STEADY   for (const auto& p : sweep->points) {
-  //STEADY     points.push_back({p.lateral, p.roll, p.steer, p.load[0], p.load[1], p.load[2], p.load[3]});
-  //STEADY   }
+  vehicle::SteadyOptions options;
+  options.speed = speed;
+  const auto curve = vehicle::SteadyTurn(vehicle::make_plant(car), options).to_limit();
+  if (!curve) return points;
+  for (const auto& p : curve->points) {
+    points.push_back({p.lateral_acceleration, p.roll, p.steer, p.load[0], p.load[1], p.load[2], p.load[3]});
+    if (p.lateral_acceleration >= curve->limit.lateral_acceleration) break;
+  }
   return points;
 }
 

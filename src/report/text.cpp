@@ -117,7 +117,8 @@ class TextWriter {
         is_empty = is_empty && (column.cells.back().empty() || column.cells.back() == "–");
       }
       if (is_empty) continue;
-      if (longest > 48) {
+      const bool names_the_row = columns.empty() && field.type().kind == Kind::text && longest <= 70;
+      if (longest > 48 && !names_the_row) {
         sentences.push_back(&field);
       } else {
         columns.push_back(std::move(column));

@@ -14,7 +14,7 @@
 #include "vehicle/check.h"
 #include "vehicle/rates.h"
 #include "vehicle/roll_balance.h"
-//STEADY #include "vehicle/steady.h"
+#include "vehicle/steady.h"
 
 namespace rollwright::ops {
 namespace {
@@ -78,6 +78,22 @@ class CarSampler {
   const double* bar_z_ = nullptr;
 };
 
+constexpr double kGentleCorner = 4.0;  // [m/s²], where bars begin to show in the balance
+
+// Understeer gradient at a lateral acceleration, linear between points of the curve; the last one before the limit where
+// the car does not get that far.
+double understeer_at(const vehicle::SteadyCurve& curve, double lateral) {
+  const auto& points = curve.points;
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    const double from = points[i - 1].lateral_acceleration.si(), to = points[i].lateral_acceleration.si();
+    if (to <= from) return points[i - 1].understeer_gradient.si();
+    if (to < lateral) continue;
+    const double share = (lateral - from) / (to - from);
+    return (1 - share) * points[i - 1].understeer_gradient.si() + share * points[i].understeer_gradient.si();
+  }
+  return points.empty() ? 0.0 : points.back().understeer_gradient.si();
+}
+
 // Everything that is asked of one car; nullopt where no such car can stand or corner.
 std::optional<Figures> figures_of(const vehicle::Car& car, double speed, bool wants_limit) {
   if (!vehicle::check(car).empty()) return std::nullopt;
@@ -104,15 +120,17 @@ std::optional<Figures> figures_of(const vehicle::Car& car, double speed, bool wa
     f[kFrontTwoWheel + a] = rates.two_wheel.si();
     f[kFrontRollRate + a] = rates.roll.si();
   }
-  static_cast<void>(wants_limit);  //STEADY
-  //STEADY   if (wants_limit) {
-  //STEADY     const auto limit = vehicle::cornering_limit(plant, base::Speed(speed));
-  //STEADY     if (!limit) return std::nullopt;
-  //STEADY     f[kLimit] = limit->lateral.si();
-  //STEADY     f[kLimitingAxle] = limit->is_front ? 0.0 : 1.0;
-  //STEADY     f[kUndersteerMid] = limit->understeer_at_4.si();
-  //STEADY   }
-  f[kLimit] = 8.0; f[kUndersteerMid] = f[kUndersteer];  //STEADY
+  f[kUndersteerMid] = f[kUndersteer];
+  if (wants_limit) {
+    vehicle::SteadyOptions options;
+    options.speed = base::Speed(speed);
+    options.past_limit = 0.005;
+    const auto curve = vehicle::SteadyTurn(plant, options).to_limit();
+    if (!curve) return std::nullopt;
+    f[kLimit] = curve->limit.lateral_acceleration.si();
+    f[kLimitingAxle] = curve->limited_by == vehicle::Limit::rear ? 1.0 : 0.0;
+    f[kUndersteerMid] = understeer_at(*curve, kGentleCorner);
+  }
   return f;
 }
 

@@ -16,7 +16,9 @@ std::string fixed(double value, int decimals) {
 }  // namespace
 
 std::string pm_text(double value, double pm, std::string_view symbol) {
-  const int decimals = pm > 0 ? std::clamp(1 - static_cast<int>(std::floor(std::log10(pm))), 0, 6) : 2;
+  // Two significant digits of the doubt, or of the value when there is none.
+  const double leading = pm > 0 ? pm : std::abs(value);
+  const int decimals = leading > 0 ? std::clamp(1 - static_cast<int>(std::floor(std::log10(leading))), 0, 6) : 0;
   const std::string unit = symbol.empty() ? "" : " " + std::string(symbol);
   if (!(pm > 0)) return fixed(value, decimals) + unit;
   return fixed(value, decimals) + " ± " + fixed(pm, decimals) + unit;

@@ -58,4 +58,12 @@ void restore(const std::vector<UncertainNumber>& numbers) {
   for (const auto& n : numbers) n.set(n.value);
 }
 
+double unit_of_key(const Type& type, const std::string& path) {
+  const auto dot = path.find('.');
+  const auto* field = type.find(path.substr(0, dot));
+  if (field == nullptr) return 1.0;
+  if (dot != std::string::npos) return unit_of_key(field->type(), path.substr(dot + 1));
+  return field->unit == nullptr ? 1.0 : field->unit->si_per_unit;
+}
+
 }  // namespace rollwright::ops

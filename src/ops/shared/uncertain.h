@@ -31,4 +31,7 @@ void apply_draw(const std::vector<UncertainNumber>& numbers, const double* z);
 // Puts the stated values back.
 void restore(const std::vector<UncertainNumber>& numbers);
 
+// How many SI units one unit of the key at `path` ("front.track_mm") is; 1 where the path leads nowhere.
+double unit_of_key(const base::Type& type, const std::string& path);
+
 }  // namespace rollwright::ops
