@@ -13,6 +13,221 @@ export interface Warning { code: string; text: string; where: string }
 export interface Answer<R> { result: R; warnings: Warning[]; assumptions: string[]; sources: string[] }
 export interface Problem { kind: "input" | "no_answer" | "environment"; code: string; where: string; message: string; allowed: string; hint: string }
 
+/** The dampers of one axle, each. */
+export interface DamperSheetInput {
+  /** Damper travel per wheel travel. */
+  motion_ratio?: EstimateInput | null;
+  /** Damping when the wheel rises, slow movement, at the damper. */
+  bump_n_s_per_m?: EstimateInput | null;
+  /** Damping when the wheel falls, slow movement, at the damper. */
+  rebound_n_s_per_m?: EstimateInput | null;
+}
+
+/** Coefficients of the side-force law, for those who have them. What is left out is that of the published tyre [Pacejka 2006, App. 3]. */
+export interface TyreLawSheetInput {
+  /** Load that the coefficients belong to (Fz0). */
+  nominal_load_n?: number;
+  /** Shape factor C. */
+  shape?: number;
+  /** Peak force over load at the nominal load (mu0). */
+  friction?: number;
+  /** Its change per nominal load (mu1); negative on real tyres. */
+  friction_slope?: number;
+  /** Curvature factor E0. */
+  curvature?: number;
+  /** Its change per nominal load (E1). */
+  curvature_slope?: number;
+  /** Largest cornering stiffness over the nominal load, per radian (K0). */
+  stiffness?: number;
+  /** Load of the largest cornering stiffness, in nominal loads (K2). */
+  stiffness_peak_load?: number;
+  /** Slip per lean of the wheel. */
+  camber_shift?: number;
+  /** Side force over load per radian of lean. */
+  camber_force?: number;
+  /** Its change per nominal load. */
+  camber_force_slope?: number;
+}
+
+/** The tyres of one axle: what a person can know about them, and what a test rig would. */
+export interface TyreSheetInput {
+  /** Kind of tyre; gives its typical grip. */
+  kind?: "winter" | "all_season" | "summer" | "street_track" | "road_legal_race" | "slick";
+  /** Size as written on the side wall. */
+  size?: string;
+  /** Pressure, cold. */
+  pressure_bar?: EstimateInput | null;
+  /** Vertical stiffness: how far the tyre gives under load. */
+  vertical_rate_n_per_mm?: EstimateInput | null;
+  /** Distance rolled until most of the side force has built up. */
+  relaxation_length_mm?: EstimateInput | null;
+  /** Peak grip against the typical tyre of its kind; 1 is typical. */
+  grip?: EstimateInput | null;
+  /** Cornering stiffness against the typical tyre of its kind; 1 is typical. */
+  cornering_stiffness?: EstimateInput | null;
+  /** Coefficients of the tyre, when they are known, instead of the typical tyre of its kind. */
+  law?: TyreLawSheetInput | null;
+}
+
+/** One axle: wheels, springs, the fitted bar, dampers and tyres. */
+export interface AxleSheetInput {
+  /** How the wheels are carried. */
+  suspension?: "independent" | "twist_beam" | "solid_axle";
+  /** Distance between the middles of the two tyres. */
+  track_mm?: EstimateInput | null;
+  /** Height of the roll centre above the road. */
+  roll_centre_height_mm?: EstimateInput | null;
+  /** Mass that moves with the wheels, both sides together. */
+  unsprung_mass_kg?: EstimateInput | null;
+  /** Height of that mass above the road, near the hub. */
+  unsprung_cg_height_mm?: EstimateInput | null;
+  /** Rate of one spring. */
+  spring_rate_n_per_mm?: EstimateInput | null;
+  /** Spring travel per wheel travel. */
+  spring_motion_ratio?: EstimateInput | null;
+  /** Spring rate at the wheel, instead of spring and ratio. */
+  wheel_rate_n_per_mm?: EstimateInput | null;
+  /** Travel of the bar's link per wheel travel, in roll. */
+  bar_motion_ratio?: EstimateInput | null;
+  /** Rate of the fitted bar at one link, both ends moving apart (twice the rate with one end held); 0 for no bar. */
+  bar_rate_per_side_n_per_mm?: EstimateInput | null;
+  /** Wheel travel from rest until the bump stop is touched. */
+  bump_stop_gap_mm?: EstimateInput | null;
+  /** Rate that the bump stop adds at the wheel. */
+  bump_stop_rate_n_per_mm?: EstimateInput | null;
+  /** Wheel travel from rest to full droop. */
+  droop_travel_mm?: EstimateInput | null;
+  /** Steer of the wheels to the left per roll of the body, degrees per degree. */
+  roll_steer?: EstimateInput | null;
+  /** Steer per side force of the axle, positive with the force. */
+  compliance_steer_deg_per_kn?: EstimateInput | null;
+  /** Lean of the wheels against the road per body roll: 0 they stay upright, 1 they lean with the body. */
+  camber_loss?: EstimateInput | null;
+  /** Camber at rest, negative when the top leans in. */
+  static_camber_deg?: EstimateInput | null;
+  /** The dampers. */
+  damper?: DamperSheetInput;
+  /** The tyres. */
+  tyre?: TyreSheetInput;
+}
+
+/** What a setup changes at one axle; what is left out stays as the car sheet says. */
+export interface AxleSetupInput {
+  /** Name of a bar sheet; empty for the bar that is fitted. */
+  bar?: string;
+  /** Setting of that bar, hole left / hole right. */
+  setting?: string;
+  /** The bar's links are off. */
+  bar_unhooked?: boolean;
+  /** Rate of a bar at one link, both ends moving apart, instead of a bar sheet. */
+  bar_rate_per_side_n_per_mm?: EstimateInput | null;
+  /** Rate of one spring. */
+  spring_rate_n_per_mm?: EstimateInput | null;
+  /** Damper forces against those of the car sheet. */
+  damping?: EstimateInput | null;
+  /** Tyre grip against that of the car sheet. */
+  grip?: EstimateInput | null;
+  /** Another kind of tyre. */
+  tyre_kind?: "winter" | "all_season" | "summer" | "street_track" | "road_legal_race" | "slick" | null;
+}
+
+/** Something or somebody aboard, beside what was aboard when the car was weighed. */
+export interface LoadSheetInput {
+  /** What it is. */
+  name: string;
+  /** Its mass; negative for what was taken out. */
+  mass_kg: EstimateInput;
+  /** How far behind the front axle it is. */
+  behind_front_axle_mm: EstimateInput;
+  /** How far left of the middle. */
+  left_of_centre_mm?: EstimateInput;
+  /** Height of its middle above the road. */
+  height_mm: EstimateInput;
+}
+
+/** A setup: the car with parts and adjustments chosen. */
+export interface SetupInput {
+  /** What you call it. */
+  name: string;
+  /** Changes at the front. */
+  front?: AxleSetupInput;
+  /** Changes at the rear. */
+  rear?: AxleSetupInput;
+  /** How much lower the body sits. */
+  lowered_mm?: EstimateInput | null;
+  /** What is aboard beside what was there when the car was weighed. */
+  aboard?: LoadSheetInput[];
+}
+
+/** A car as it stands: masses, lengths, springs, bars, tyres. Whatever is left out is filled with typical values of its class. */
+export interface CarSheetInput {
+  kind: "car/1";
+  /** What you call the car. */
+  name: string;
+  /** Anything worth remembering. */
+  notes?: string;
+  /** True for a car that does not exist. */
+  invented?: boolean;
+  /** Which cars it is like; fills in what is not known. */
+  class?: "small_sports" | "front_drive_hatch" | "rear_drive_saloon" | "all_wheel_saloon" | "large_coupe" | "suv_or_pickup" | "van" | "light_kit";
+  /** Driven axle. */
+  drive?: "front" | "rear" | "all";
+  /** Kind of differential at the driven axle. */
+  differential?: "open" | "limited" | "locked";
+  /** Distance between the axles. */
+  wheelbase_mm?: EstimateInput | null;
+  /** Mass ready to drive, driver aboard. */
+  mass_kg?: EstimateInput | null;
+  /** Share of the weight on the front axle. */
+  front_weight_share_percent?: EstimateInput | null;
+  /** Height of the centre of gravity of the whole car above the road. */
+  cg_height_mm?: EstimateInput | null;
+  /** Roll inertia of the sprung mass about its own centre of gravity. */
+  roll_inertia_kg_m2?: EstimateInput | null;
+  /** Pitch inertia of the sprung mass about its own centre of gravity. */
+  pitch_inertia_kg_m2?: EstimateInput | null;
+  /** Yaw inertia of the whole car about its centre of gravity. */
+  yaw_inertia_kg_m2?: EstimateInput | null;
+  /** Product of inertia of the sprung mass, positive when what lies ahead lies high. */
+  roll_yaw_product_kg_m2?: number;
+  /** Torsional stiffness of the body between the axles. */
+  body_torsion_nm_per_deg?: EstimateInput | null;
+  /** Front axle. */
+  front?: AxleSheetInput;
+  /** Rear axle. */
+  rear?: AxleSheetInput;
+  /** Setups to compare; the car as the sheet describes it is always the first. */
+  setups?: SetupInput[];
+}
+
+export interface CarCheckRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+}
+
+/** Something worth a look. */
+export interface CarFinding {
+  /** Number of the car sheet. */
+  key: string;
+  /** How serious it is. */
+  kind: "impossible" | "odd" | "contradiction" | "missing";
+  /** What it is and what to do. */
+  text: string;
+}
+
+export interface CarCheckResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** True when forecasts are possible with this sheet. */
+  can_forecast: boolean;
+  /** How many numbers are given. */
+  numbers_given: number;
+  /** What is worth a look, the serious first. */
+  findings: CarFinding[];
+  /** Numbers that are missing and filled with typical ones. */
+  filled_in: string[];
+}
+
 /** A corner or an end of the bar's centreline. */
 export interface BarPointInput {
   /** Where the two straights would meet: x forward, y left, z up. */
@@ -150,6 +365,259 @@ export interface BarSheetInput {
   arm_error_mm?: EstimateInput;
   /** How well the lengths along the bar are measured: 0 with a ±. */
   along_error_mm?: EstimateInput;
+}
+
+export interface CarNextRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that its setups pick from. */
+  bars?: BarSheetInput[];
+  /** What you want to know better: lean, the change of lean by the last setup, balance or the limit. */
+  aim?: "lean" | "lean_change" | "balance" | "limit";
+  /** How many cars are drawn from the doubts. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** A measurement you can make at home. */
+export interface MeasurementAdvice {
+  /** What to measure. */
+  measurement: string;
+  /** About how long it takes. */
+  time_min: number;
+  /** How much narrower the forecast's interval becomes. */
+  narrows_percent: number;
+  /** The same for each hour of work; the list is in this order. */
+  narrows_per_hour_percent: number;
+  /** Numbers of the car sheet that it fills. */
+  keys: string[];
+  /** How it is done, with its cautions. */
+  how: string;
+}
+
+/** How much of the forecast's doubt one number brings. */
+export interface DoubtShare {
+  /** The number. */
+  key: string;
+  /** Its part of the variance. */
+  share_percent: number;
+}
+
+export interface CarNextResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** The forecast that is to become narrower, with its interval now. */
+  aim: string;
+  /** Measurements worth making, best for the time first. */
+  measurements: MeasurementAdvice[];
+  /** Where the doubt comes from. */
+  doubts: DoubtShare[];
+  /** Part of the doubt that single numbers explain; the rest is their acting together. */
+  explained_percent: number;
+}
+
+export interface CarTypicalRequestInput {
+  /** A car sheet to fill; without one, an empty one of the class. */
+  car?: CarSheetInput | null;
+  /** Class to use when no car sheet is given. */
+  class?: "small_sports" | "front_drive_hatch" | "rear_drive_saloon" | "all_wheel_saloon" | "large_coupe" | "suv_or_pickup" | "van" | "light_kit";
+}
+
+/** The dampers of one axle, each. */
+export interface DamperSheet {
+  /** Damper travel per wheel travel. */
+  motion_ratio: Estimate | null;
+  /** Damping when the wheel rises, slow movement, at the damper. */
+  bump_n_s_per_m: Estimate | null;
+  /** Damping when the wheel falls, slow movement, at the damper. */
+  rebound_n_s_per_m: Estimate | null;
+}
+
+/** Coefficients of the side-force law, for those who have them. What is left out is that of the published tyre [Pacejka 2006, App. 3]. */
+export interface TyreLawSheet {
+  /** Load that the coefficients belong to (Fz0). */
+  nominal_load_n: number;
+  /** Shape factor C. */
+  shape: number;
+  /** Peak force over load at the nominal load (mu0). */
+  friction: number;
+  /** Its change per nominal load (mu1); negative on real tyres. */
+  friction_slope: number;
+  /** Curvature factor E0. */
+  curvature: number;
+  /** Its change per nominal load (E1). */
+  curvature_slope: number;
+  /** Largest cornering stiffness over the nominal load, per radian (K0). */
+  stiffness: number;
+  /** Load of the largest cornering stiffness, in nominal loads (K2). */
+  stiffness_peak_load: number;
+  /** Slip per lean of the wheel. */
+  camber_shift: number;
+  /** Side force over load per radian of lean. */
+  camber_force: number;
+  /** Its change per nominal load. */
+  camber_force_slope: number;
+}
+
+/** The tyres of one axle: what a person can know about them, and what a test rig would. */
+export interface TyreSheet {
+  /** Kind of tyre; gives its typical grip. */
+  kind: "winter" | "all_season" | "summer" | "street_track" | "road_legal_race" | "slick";
+  /** Size as written on the side wall. */
+  size: string;
+  /** Pressure, cold. */
+  pressure_bar: Estimate | null;
+  /** Vertical stiffness: how far the tyre gives under load. */
+  vertical_rate_n_per_mm: Estimate | null;
+  /** Distance rolled until most of the side force has built up. */
+  relaxation_length_mm: Estimate | null;
+  /** Peak grip against the typical tyre of its kind; 1 is typical. */
+  grip: Estimate | null;
+  /** Cornering stiffness against the typical tyre of its kind; 1 is typical. */
+  cornering_stiffness: Estimate | null;
+  /** Coefficients of the tyre, when they are known, instead of the typical tyre of its kind. */
+  law: TyreLawSheet | null;
+}
+
+/** One axle: wheels, springs, the fitted bar, dampers and tyres. */
+export interface AxleSheet {
+  /** How the wheels are carried. */
+  suspension: "independent" | "twist_beam" | "solid_axle";
+  /** Distance between the middles of the two tyres. */
+  track_mm: Estimate | null;
+  /** Height of the roll centre above the road. */
+  roll_centre_height_mm: Estimate | null;
+  /** Mass that moves with the wheels, both sides together. */
+  unsprung_mass_kg: Estimate | null;
+  /** Height of that mass above the road, near the hub. */
+  unsprung_cg_height_mm: Estimate | null;
+  /** Rate of one spring. */
+  spring_rate_n_per_mm: Estimate | null;
+  /** Spring travel per wheel travel. */
+  spring_motion_ratio: Estimate | null;
+  /** Spring rate at the wheel, instead of spring and ratio. */
+  wheel_rate_n_per_mm: Estimate | null;
+  /** Travel of the bar's link per wheel travel, in roll. */
+  bar_motion_ratio: Estimate | null;
+  /** Rate of the fitted bar at one link, both ends moving apart (twice the rate with one end held); 0 for no bar. */
+  bar_rate_per_side_n_per_mm: Estimate | null;
+  /** Wheel travel from rest until the bump stop is touched. */
+  bump_stop_gap_mm: Estimate | null;
+  /** Rate that the bump stop adds at the wheel. */
+  bump_stop_rate_n_per_mm: Estimate | null;
+  /** Wheel travel from rest to full droop. */
+  droop_travel_mm: Estimate | null;
+  /** Steer of the wheels to the left per roll of the body, degrees per degree. */
+  roll_steer: Estimate | null;
+  /** Steer per side force of the axle, positive with the force. */
+  compliance_steer_deg_per_kn: Estimate | null;
+  /** Lean of the wheels against the road per body roll: 0 they stay upright, 1 they lean with the body. */
+  camber_loss: Estimate | null;
+  /** Camber at rest, negative when the top leans in. */
+  static_camber_deg: Estimate | null;
+  /** The dampers. */
+  damper: DamperSheet;
+  /** The tyres. */
+  tyre: TyreSheet;
+}
+
+/** What a setup changes at one axle; what is left out stays as the car sheet says. */
+export interface AxleSetup {
+  /** Name of a bar sheet; empty for the bar that is fitted. */
+  bar: string;
+  /** Setting of that bar, hole left / hole right. */
+  setting: string;
+  /** The bar's links are off. */
+  bar_unhooked: boolean;
+  /** Rate of a bar at one link, both ends moving apart, instead of a bar sheet. */
+  bar_rate_per_side_n_per_mm: Estimate | null;
+  /** Rate of one spring. */
+  spring_rate_n_per_mm: Estimate | null;
+  /** Damper forces against those of the car sheet. */
+  damping: Estimate | null;
+  /** Tyre grip against that of the car sheet. */
+  grip: Estimate | null;
+  /** Another kind of tyre. */
+  tyre_kind: "winter" | "all_season" | "summer" | "street_track" | "road_legal_race" | "slick" | null;
+}
+
+/** Something or somebody aboard, beside what was aboard when the car was weighed. */
+export interface LoadSheet {
+  /** What it is. */
+  name: string;
+  /** Its mass; negative for what was taken out. */
+  mass_kg: Estimate;
+  /** How far behind the front axle it is. */
+  behind_front_axle_mm: Estimate;
+  /** How far left of the middle. */
+  left_of_centre_mm: Estimate;
+  /** Height of its middle above the road. */
+  height_mm: Estimate;
+}
+
+/** A setup: the car with parts and adjustments chosen. */
+export interface Setup {
+  /** What you call it. */
+  name: string;
+  /** Changes at the front. */
+  front: AxleSetup;
+  /** Changes at the rear. */
+  rear: AxleSetup;
+  /** How much lower the body sits. */
+  lowered_mm: Estimate | null;
+  /** What is aboard beside what was there when the car was weighed. */
+  aboard: LoadSheet[];
+}
+
+/** A car as it stands: masses, lengths, springs, bars, tyres. Whatever is left out is filled with typical values of its class. */
+export interface CarSheet {
+  kind: "car/1";
+  /** What you call the car. */
+  name: string;
+  /** Anything worth remembering. */
+  notes: string;
+  /** True for a car that does not exist. */
+  invented: boolean;
+  /** Which cars it is like; fills in what is not known. */
+  class: "small_sports" | "front_drive_hatch" | "rear_drive_saloon" | "all_wheel_saloon" | "large_coupe" | "suv_or_pickup" | "van" | "light_kit";
+  /** Driven axle. */
+  drive: "front" | "rear" | "all";
+  /** Kind of differential at the driven axle. */
+  differential: "open" | "limited" | "locked";
+  /** Distance between the axles. */
+  wheelbase_mm: Estimate | null;
+  /** Mass ready to drive, driver aboard. */
+  mass_kg: Estimate | null;
+  /** Share of the weight on the front axle. */
+  front_weight_share_percent: Estimate | null;
+  /** Height of the centre of gravity of the whole car above the road. */
+  cg_height_mm: Estimate | null;
+  /** Roll inertia of the sprung mass about its own centre of gravity. */
+  roll_inertia_kg_m2: Estimate | null;
+  /** Pitch inertia of the sprung mass about its own centre of gravity. */
+  pitch_inertia_kg_m2: Estimate | null;
+  /** Yaw inertia of the whole car about its centre of gravity. */
+  yaw_inertia_kg_m2: Estimate | null;
+  /** Product of inertia of the sprung mass, positive when what lies ahead lies high. */
+  roll_yaw_product_kg_m2: number;
+  /** Torsional stiffness of the body between the axles. */
+  body_torsion_nm_per_deg: Estimate | null;
+  /** Front axle. */
+  front: AxleSheet;
+  /** Rear axle. */
+  rear: AxleSheet;
+  /** Setups to compare; the car as the sheet describes it is always the first. */
+  setups: Setup[];
+}
+
+export interface CarTypicalResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Numbers that were put in. */
+  filled_in: string[];
+  /** The whole car sheet. */
+  car: CarSheet;
 }
 
 /** A bar sheet, and how far to move the links. */
@@ -358,193 +826,6 @@ export interface BarRateResult {
   settings: BarSettingResult[];
 }
 
-/** The dampers of one axle, each. */
-export interface DamperSheetInput {
-  /** Damper travel per wheel travel. */
-  motion_ratio?: EstimateInput | null;
-  /** Damping when the wheel rises, slow movement, at the damper. */
-  bump_n_s_per_m?: EstimateInput | null;
-  /** Damping when the wheel falls, slow movement, at the damper. */
-  rebound_n_s_per_m?: EstimateInput | null;
-}
-
-/** Coefficients of the side-force law, for those who have them. What is left out is that of the published tyre [Pacejka 2006, App. 3]. */
-export interface TyreLawSheetInput {
-  /** Load that the coefficients belong to (Fz0). */
-  nominal_load_n?: number;
-  /** Shape factor C. */
-  shape?: number;
-  /** Peak force over load at the nominal load (mu0). */
-  friction?: number;
-  /** Its change per nominal load (mu1); negative on real tyres. */
-  friction_slope?: number;
-  /** Curvature factor E0. */
-  curvature?: number;
-  /** Its change per nominal load (E1). */
-  curvature_slope?: number;
-  /** Largest cornering stiffness over the nominal load, per radian (K0). */
-  stiffness?: number;
-  /** Load of the largest cornering stiffness, in nominal loads (K2). */
-  stiffness_peak_load?: number;
-  /** Slip per lean of the wheel. */
-  camber_shift?: number;
-  /** Side force over load per radian of lean. */
-  camber_force?: number;
-  /** Its change per nominal load. */
-  camber_force_slope?: number;
-}
-
-/** The tyres of one axle: what a person can know about them, and what a test rig would. */
-export interface TyreSheetInput {
-  /** Kind of tyre; gives its typical grip. */
-  kind?: "winter" | "all_season" | "summer" | "street_track" | "road_legal_race" | "slick";
-  /** Size as written on the side wall. */
-  size?: string;
-  /** Pressure, cold. */
-  pressure_bar?: EstimateInput | null;
-  /** Vertical stiffness: how far the tyre gives under load. */
-  vertical_rate_n_per_mm?: EstimateInput | null;
-  /** Distance rolled until most of the side force has built up. */
-  relaxation_length_mm?: EstimateInput | null;
-  /** Peak grip against the typical tyre of its kind; 1 is typical. */
-  grip?: EstimateInput | null;
-  /** Cornering stiffness against the typical tyre of its kind; 1 is typical. */
-  cornering_stiffness?: EstimateInput | null;
-  /** Coefficients of the tyre, when they are known, instead of the typical tyre of its kind. */
-  law?: TyreLawSheetInput | null;
-}
-
-/** One axle: wheels, springs, the fitted bar, dampers and tyres. */
-export interface AxleSheetInput {
-  /** How the wheels are carried. */
-  suspension?: "independent" | "twist_beam" | "solid_axle";
-  /** Distance between the middles of the two tyres. */
-  track_mm?: EstimateInput | null;
-  /** Height of the roll centre above the road. */
-  roll_centre_height_mm?: EstimateInput | null;
-  /** Mass that moves with the wheels, both sides together. */
-  unsprung_mass_kg?: EstimateInput | null;
-  /** Height of that mass above the road, near the hub. */
-  unsprung_cg_height_mm?: EstimateInput | null;
-  /** Rate of one spring. */
-  spring_rate_n_per_mm?: EstimateInput | null;
-  /** Spring travel per wheel travel. */
-  spring_motion_ratio?: EstimateInput | null;
-  /** Spring rate at the wheel, instead of spring and ratio. */
-  wheel_rate_n_per_mm?: EstimateInput | null;
-  /** Travel of the bar's link per wheel travel, in roll. */
-  bar_motion_ratio?: EstimateInput | null;
-  /** Rate of the fitted bar at one link, both ends moving apart (twice the rate with one end held); 0 for no bar. */
-  bar_rate_per_side_n_per_mm?: EstimateInput | null;
-  /** Wheel travel from rest until the bump stop is touched. */
-  bump_stop_gap_mm?: EstimateInput | null;
-  /** Rate that the bump stop adds at the wheel. */
-  bump_stop_rate_n_per_mm?: EstimateInput | null;
-  /** Wheel travel from rest to full droop. */
-  droop_travel_mm?: EstimateInput | null;
-  /** Steer of the wheels to the left per roll of the body, degrees per degree. */
-  roll_steer?: EstimateInput | null;
-  /** Steer per side force of the axle, positive with the force. */
-  compliance_steer_deg_per_kn?: EstimateInput | null;
-  /** Lean of the wheels against the road per body roll: 0 they stay upright, 1 they lean with the body. */
-  camber_loss?: EstimateInput | null;
-  /** Camber at rest, negative when the top leans in. */
-  static_camber_deg?: EstimateInput | null;
-  /** The dampers. */
-  damper?: DamperSheetInput;
-  /** The tyres. */
-  tyre?: TyreSheetInput;
-}
-
-/** What a setup changes at one axle; what is left out stays as the car sheet says. */
-export interface AxleSetupInput {
-  /** Name of a bar sheet; empty for the bar that is fitted. */
-  bar?: string;
-  /** Setting of that bar, hole left / hole right. */
-  setting?: string;
-  /** The bar's links are off. */
-  bar_unhooked?: boolean;
-  /** Rate of a bar at one link, both ends moving apart, instead of a bar sheet. */
-  bar_rate_per_side_n_per_mm?: EstimateInput | null;
-  /** Rate of one spring. */
-  spring_rate_n_per_mm?: EstimateInput | null;
-  /** Damper forces against those of the car sheet. */
-  damping?: EstimateInput | null;
-  /** Tyre grip against that of the car sheet. */
-  grip?: EstimateInput | null;
-  /** Another kind of tyre. */
-  tyre_kind?: "winter" | "all_season" | "summer" | "street_track" | "road_legal_race" | "slick" | null;
-}
-
-/** Something or somebody aboard, beside what was aboard when the car was weighed. */
-export interface LoadSheetInput {
-  /** What it is. */
-  name: string;
-  /** Its mass; negative for what was taken out. */
-  mass_kg: EstimateInput;
-  /** How far behind the front axle it is. */
-  behind_front_axle_mm: EstimateInput;
-  /** How far left of the middle. */
-  left_of_centre_mm?: EstimateInput;
-  /** Height of its middle above the road. */
-  height_mm: EstimateInput;
-}
-
-/** A setup: the car with parts and adjustments chosen. */
-export interface SetupInput {
-  /** What you call it. */
-  name: string;
-  /** Changes at the front. */
-  front?: AxleSetupInput;
-  /** Changes at the rear. */
-  rear?: AxleSetupInput;
-  /** How much lower the body sits. */
-  lowered_mm?: EstimateInput | null;
-  /** What is aboard beside what was there when the car was weighed. */
-  aboard?: LoadSheetInput[];
-}
-
-/** A car as it stands: masses, lengths, springs, bars, tyres. Whatever is left out is filled with typical values of its class. */
-export interface CarSheetInput {
-  kind: "car/1";
-  /** What you call the car. */
-  name: string;
-  /** Anything worth remembering. */
-  notes?: string;
-  /** True for a car that does not exist. */
-  invented?: boolean;
-  /** Which cars it is like; fills in what is not known. */
-  class?: "small_sports" | "front_drive_hatch" | "rear_drive_saloon" | "all_wheel_saloon" | "large_coupe" | "suv_or_pickup" | "van" | "light_kit";
-  /** Driven axle. */
-  drive?: "front" | "rear" | "all";
-  /** Kind of differential at the driven axle. */
-  differential?: "open" | "limited" | "locked";
-  /** Distance between the axles. */
-  wheelbase_mm?: EstimateInput | null;
-  /** Mass ready to drive, driver aboard. */
-  mass_kg?: EstimateInput | null;
-  /** Share of the weight on the front axle. */
-  front_weight_share_percent?: EstimateInput | null;
-  /** Height of the centre of gravity of the whole car above the road. */
-  cg_height_mm?: EstimateInput | null;
-  /** Roll inertia of the sprung mass about its own centre of gravity. */
-  roll_inertia_kg_m2?: EstimateInput | null;
-  /** Pitch inertia of the sprung mass about its own centre of gravity. */
-  pitch_inertia_kg_m2?: EstimateInput | null;
-  /** Yaw inertia of the whole car about its centre of gravity. */
-  yaw_inertia_kg_m2?: EstimateInput | null;
-  /** Product of inertia of the sprung mass, positive when what lies ahead lies high. */
-  roll_yaw_product_kg_m2?: number;
-  /** Torsional stiffness of the body between the axles. */
-  body_torsion_nm_per_deg?: EstimateInput | null;
-  /** Front axle. */
-  front?: AxleSheetInput;
-  /** Rear axle. */
-  rear?: AxleSheetInput;
-  /** Setups to compare; the car as the sheet describes it is always the first. */
-  setups?: SetupInput[];
-}
-
 export interface CompareRequestInput {
   /** The car. */
   car: CarSheetInput;
@@ -751,6 +1032,12 @@ export interface HolesResult {
 
 /** Every operation: what it is asked and what it answers. */
 export interface Operations {
+  /** Is my car sheet plausible, and what is assumed? */
+  "car/check": { request: CarCheckRequestInput; result: CarCheckResult };
+  /** Which measurement is most worth making next? */
+  "car/next": { request: CarNextRequestInput; result: CarNextResult };
+  /** What is typical for a car like mine? */
+  "car/typical": { request: CarTypicalRequestInput; result: CarTypicalResult };
   /** What force does the bar give at large travel? */
   "bar/curve": { request: BarCurveRequestInput; result: BarCurveResult };
   /** How stiff is this bar at every setting, and what does it ask of its mounts and steel? */
