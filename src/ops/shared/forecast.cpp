@@ -80,20 +80,6 @@ class CarSampler {
 
 constexpr double kGentleCorner = 4.0;  // [m/s²], where bars begin to show in the balance
 
-// Understeer gradient at a lateral acceleration, linear between points of the curve; the last one before the limit where
-// the car does not get that far.
-double understeer_at(const vehicle::SteadyCurve& curve, double lateral) {
-  const auto& points = curve.points;
-  for (std::size_t i = 1; i < points.size(); ++i) {
-    const double from = points[i - 1].lateral_acceleration.si(), to = points[i].lateral_acceleration.si();
-    if (to <= from) return points[i - 1].understeer_gradient.si();
-    if (to < lateral) continue;
-    const double share = (lateral - from) / (to - from);
-    return (1 - share) * points[i - 1].understeer_gradient.si() + share * points[i].understeer_gradient.si();
-  }
-  return points.empty() ? 0.0 : points.back().understeer_gradient.si();
-}
-
 // Everything that is asked of one car; nullopt where no such car can stand or corner.
 std::optional<Figures> figures_of(const vehicle::Car& car, double speed, bool wants_limit) {
   if (!vehicle::check(car).empty()) return std::nullopt;
@@ -125,11 +111,15 @@ std::optional<Figures> figures_of(const vehicle::Car& car, double speed, bool wa
     vehicle::SteadyOptions options;
     options.speed = base::Speed(speed);
     options.past_limit = 0.005;
-    const auto curve = vehicle::SteadyTurn(plant, options).to_limit();
+    options.keep_points = false;
+    const vehicle::SteadyTurn turn(plant, options);
+    const auto curve = turn.to_limit();
     if (!curve) return std::nullopt;
     f[kLimit] = curve->limit.lateral_acceleration.si();
     f[kLimitingAxle] = curve->limited_by == vehicle::Limit::rear ? 1.0 : 0.0;
-    f[kUndersteerMid] = understeer_at(*curve, kGentleCorner);
+    // On a slippery road the car may not get that far; its balance in gentle corners then stands for it.
+    const auto there = turn.at(base::Acceleration(kGentleCorner));
+    if (there) f[kUndersteerMid] = there->understeer_gradient.si();
   }
   return f;
 }
