@@ -1030,6 +1030,232 @@ export interface HolesResult {
   points: HolePoint[];
 }
 
+/** Where and how the phone rode. */
+export interface PhonePlaceInput {
+  /** Height of the phone above the ground; within 150 mm is good enough. */
+  height_mm?: EstimateInput | null;
+  /** How far ahead of the middle between the seats' and rear axle's weight, roughly ahead of the gear lever: positive forward. */
+  ahead_mm?: EstimateInput | null;
+  /** How it was held: fixed (taped or wedged to the floor) or in a holder. */
+  mount?: "unknown" | "fixed" | "holder";
+}
+
+/** What a column of a file really holds, when the guess is wrong. */
+export interface ColumnCorrectionInput {
+  /** Name of the column as in the file, or 'column 3'. */
+  column: string;
+  /** What it holds. */
+  meaning: "ignored" | "time" | "acceleration_x" | "acceleration_y" | "acceleration_z" | "rate_x" | "rate_y" | "rate_z" | "speed" | "course" | "latitude" | "longitude" | "attitude" | "without_gravity" | "earth_axes";
+  /** Its unit, when the heading does not say. */
+  unit?: string;
+}
+
+/** A stretch that is not to be used. */
+export interface LeftOutInput {
+  /** From this time of the recording. */
+  from_s: number;
+  /** To this time. */
+  to_s: number;
+}
+
+export interface TestLogRequestInput {
+  /** Logs of one setup: one table, or one file a sensor, or several recordings. */
+  files: FileReference[];
+  /** Where and how the phone rode. */
+  phone?: PhonePlaceInput;
+  /** Corrections of what the columns were taken for. */
+  columns?: ColumnCorrectionInput[];
+  /** Stretches not to be used. */
+  left_out?: LeftOutInput[];
+  /** Also give lean over time. */
+  traces?: boolean;
+}
+
+/** A fault or a peculiarity of the recording. */
+export interface Flag {
+  /** Stable name. */
+  code: string;
+  /** What it means and what to do. */
+  text: string;
+  /** True when the answer itself is in doubt. */
+  is_serious: boolean;
+}
+
+/** One drive through the slalom. */
+export interface Pass {
+  /** Which recording, from 0. */
+  recording: number;
+  /** Its begin. */
+  begin_s: number;
+  /** Its end. */
+  end_s: number;
+  /** Half waves found, about one a cone. */
+  corners: number;
+  /** True when it began with a left turn. */
+  starts_left: boolean;
+  /** Lean by this pass. */
+  roll_gradient_deg_per_g: number;
+  /** By the first reading. */
+  by_rate_deg_per_g: number;
+  /** By the second reading. */
+  by_angle_deg_per_g: number;
+  /** True lateral acceleration at the corners. */
+  peak_lateral_g: number;
+  /** Lean at the corners. */
+  peak_roll_deg: number;
+  /** Mean speed; 0 when it was not recorded. */
+  speed_km_per_h: number;
+  /** False when it was left out. */
+  is_used: boolean;
+  /** Why it was left out. */
+  left_out_because: string;
+}
+
+/** A part of the doubt of the gradient. */
+export interface Doubt {
+  /** Where it comes from. */
+  what: string;
+  /** Its size, 95 %. */
+  pm_deg_per_g: number;
+  /** True when it cancels between before and after with the phone left in place. */
+  cancels_in_change: boolean;
+}
+
+/** What a column of a file was taken for. */
+export interface Column {
+  /** The file. */
+  file: string;
+  /** The column. */
+  column: string;
+  /** What it was taken for. */
+  meaning: "ignored" | "time" | "acceleration_x" | "acceleration_y" | "acceleration_z" | "rate_x" | "rate_y" | "rate_z" | "speed" | "course" | "latitude" | "longitude" | "attitude" | "without_gravity" | "earth_axes";
+  /** Its unit. */
+  unit: string;
+  /** Why. */
+  reason: string;
+}
+
+/** Lean and lateral acceleration over a pass, for plots. */
+export interface Trace {
+  /** Which pass, from 0. */
+  pass: number;
+  /** Time of the first value. */
+  start_s: number;
+  /** Time from one value to the next. */
+  step_s: number;
+  /** Lean. */
+  roll_deg: number[];
+  /** True lateral acceleration. */
+  lateral_g: number[];
+}
+
+/** What the recordings of one setup on one day say. */
+export interface Outing {
+  /** Lean of the body against the road (roll gradient), steady value. */
+  roll_gradient_deg_per_g: Interval;
+  /** The same with the scatter of the passes as its only doubt. */
+  from_passes_deg_per_g: Interval;
+  /** By the first reading, from the roll rate. */
+  by_rate_deg_per_g: number;
+  /** By the second reading, from the roll angle; the two must agree. */
+  by_angle_deg_per_g: number;
+  /** True when slalom passes were found; else the whole drive was used. */
+  is_from_slalom: boolean;
+  /** Natural frequency in roll. */
+  roll_frequency_hz: Interval | null;
+  /** Damping ratio in roll. */
+  roll_damping: Interval | null;
+  /** How late the lean follows the turning (yaw rate to roll). */
+  delay_ms: Interval | null;
+  /** How much more it leans in left turns than in right ones. */
+  left_right_difference_percent: Interval | null;
+  /** True lateral acceleration at the corners, on average. */
+  peak_lateral_g: number;
+  /** Frequency of the slalom. */
+  slalom_frequency_hz: number;
+  /** Mean speed in the passes. */
+  speed_km_per_h: number | null;
+  /** Faults and peculiarities. */
+  flags: Flag[];
+  /** The passes found. */
+  passes: Pass[];
+  /** What the doubt consists of. */
+  doubts: Doubt[];
+  /** What the columns were taken for. */
+  columns: Column[];
+  /** Lean over time, when asked for. */
+  traces: Trace[];
+}
+
+export interface TestLogResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Lean of the body against the road (roll gradient). */
+  roll_gradient_deg_per_g: Interval;
+  /** Faults and peculiarities of the recording. */
+  flags: Flag[];
+  /** Everything that was found. */
+  outing: Outing;
+}
+
+export interface TestProveRequestInput {
+  /** Logs before the change. */
+  before: FileReference[];
+  /** Logs after the change. */
+  after: FileReference[];
+  /** Where and how the phone rode. */
+  phone?: PhonePlaceInput;
+  /** The same after the change, when the phone was fitted anew. */
+  phone_after?: PhonePlaceInput;
+  /** True when phone_after is to be used. */
+  phone_was_moved?: boolean;
+  /** Corrections of what the columns were taken for. */
+  columns?: ColumnCorrectionInput[];
+  /** A change that you would notice; smaller ones count as unimportant. */
+  practical_change_percent?: number;
+  /** What the forecast said, to be held against the measurement. */
+  forecast_change_percent?: Interval | null;
+  /** Also give lean over time. */
+  traces?: boolean;
+}
+
+/** The forecast held against the measurement. */
+export interface ForecastScore {
+  /** What the forecast said. */
+  forecast_change_percent: Interval;
+  /** How far apart they are, in standard deviations of both together. */
+  distance: number;
+  /** True when they agree within their doubts (less than two standard deviations). */
+  agrees: boolean;
+  /** The same in a sentence. */
+  text: string;
+}
+
+export interface TestProveResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Changed, no change, or cannot tell. */
+  answer: "changed" | "no_change" | "cannot_tell";
+  /** Change of lean, negative for less; null when the data set no bound. */
+  change_percent: Interval | null;
+  /** The same as a difference. */
+  difference_deg_per_g: Interval;
+  /** True when it is large enough to notice. */
+  is_practical: boolean;
+  /** Any change is smaller than this, at 95 %. */
+  no_change_larger_than_percent: number | null;
+  /** Change of how late the lean follows. */
+  delay_change_ms: Interval | null;
+  /** What limits the comparison. */
+  flags: Flag[];
+  /** The forecast's score, when one was given. */
+  forecast: ForecastScore | null;
+  /** The outing before. */
+  before: Outing;
+  /** The outing after. */
+  after: Outing;
+}
+
 /** Every operation: what it is asked and what it answers. */
 export interface Operations {
   /** Is my car sheet plausible, and what is assumed? */
@@ -1046,4 +1272,8 @@ export interface Operations {
   "forecast/compare": { request: CompareRequestInput; result: CompareResult };
   /** Which hole, front and rear? */
   "forecast/holes": { request: HolesRequestInput; result: HolesResult };
+  /** How much does the car lean, by my phone's log? */
+  "test/log": { request: TestLogRequestInput; result: TestLogResult };
+  /** Did it change, by how much, and how sure is that? */
+  "test/prove": { request: TestProveRequestInput; result: TestProveResult };
 }
