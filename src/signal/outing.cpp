@@ -104,6 +104,7 @@ class OutingAnalysis {
     }
     RecordingSummary s;
     s.name = recording.name;
+    s.start = recording.specific_force.time().front();
     s.duration = motion->duration();
     s.rate_hz = recording.specific_force.health().usual_interval > 0.0 ? 1.0 / recording.specific_force.health().usual_interval : 0.0;
     s.gap_share = motion->gap_share;

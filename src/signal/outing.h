@@ -55,6 +55,7 @@ struct OutingPass : PassRoll {
 
 struct RecordingSummary {
   std::string name;
+  double start = 0.0;            // of its clock [s]
   double duration = 0.0;
   double rate_hz = 0.0;
   double gap_share = 0.0;

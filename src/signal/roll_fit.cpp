@@ -162,6 +162,7 @@ base::Outcome<PassRoll> RollModel::fit_pass(const Pass& pass, double yaw_leak) c
   for (const auto& corner : pass.corners) {
     const std::size_t i = corner.peak - pass.begin;
     auto& side = corner.height > 0.0 ? sum_left : sum_right;
+    out.corner_list.push_back({car_.time(corner.peak), t.lateral[i], t.roll[i]});
     side[0] += t.roll[i];
     side[1] += t.lateral[i];
     peaks += std::abs(t.lateral[i]);

@@ -36,10 +36,18 @@ struct RollSetup {
   [[nodiscard]] double lever() const { return phone_height - axis_height; }
 };
 
+// A cone passed: the peak of a corner.
+struct Corner {
+  double time = 0.0;     // [s] on the recording's clock
+  double lateral = 0.0;  // true lateral acceleration [m/s²]
+  double roll = 0.0;     // [rad]
+};
+
 struct PassRoll {
   double begin = 0.0, end = 0.0;   // [s] on the recording's clock
   double frequency = 0.0;          // [Hz]
   int corners = 0;
+  std::vector<Corner> corner_list;
   bool starts_left = false;
   double heading = 0.0;            // mean yaw angle from the recording's start [rad]
   double by_rate = 0.0;            // K by reading 1 [rad/(m/s²)]

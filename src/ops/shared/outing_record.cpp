@@ -33,10 +33,17 @@ void FlagRecord::describe(base::RecordType<FlagRecord>& r) {
   r.field<&FlagRecord::is_serious>("is_serious", "True when the answer itself is in doubt.");
 }
 
+void ConeRecord::describe(base::RecordType<ConeRecord>& r) {
+  r.about("The peak of a corner: a cone passed.");
+  r.field<&ConeRecord::time>("time", unit::s, "From the start of the recording.");
+  r.field<&ConeRecord::lateral>("lateral", unit::g, "True lateral acceleration, positive to the left.");
+  r.field<&ConeRecord::roll>("roll", unit::deg, "Lean, positive to the right.");
+}
+
 void PassRecord::describe(base::RecordType<PassRecord>& r) {
   r.about("One drive through the slalom.");
   r.field<&PassRecord::recording>("recording", "Which recording, from 0.");
-  r.field<&PassRecord::begin>("begin", unit::s, "Its begin.");
+  r.field<&PassRecord::begin>("begin", unit::s, "Its begin, from the start of the recording.");
   r.field<&PassRecord::end>("end", unit::s, "Its end.");
   r.field<&PassRecord::corners>("corners", "Half waves found, about one a cone.");
   r.field<&PassRecord::starts_left>("starts_left", "True when it began with a left turn.");
@@ -48,6 +55,7 @@ void PassRecord::describe(base::RecordType<PassRecord>& r) {
   r.field<&PassRecord::speed>("speed", unit::km_per_h, "Mean speed; 0 when it was not recorded.");
   r.field<&PassRecord::is_used>("is_used", "False when it was left out.");
   r.field<&PassRecord::left_out_because>("left_out_because", "Why it was left out.");
+  r.field<&PassRecord::cones>("cones", "Every corner of it.");
 }
 
 void TraceRecord::describe(base::RecordType<TraceRecord>& r) {
@@ -163,8 +171,11 @@ OutingRecord outing_record(const signal::OutingRoll& o, bool wants_traces) {
   for (const auto& p : o.passes) {
     PassRecord pass;
     pass.recording = p.recording;
-    pass.begin = base::Duration(p.begin);
-    pass.end = base::Duration(p.end);
+    // Clocks may count from 1970; people count from the start of the recording.
+    const double zero = o.recordings[static_cast<std::size_t>(p.recording)].start;
+    pass.begin = base::Duration(p.begin - zero);
+    pass.end = base::Duration(p.end - zero);
+    for (const auto& c : p.corner_list) pass.cones.push_back({base::Duration(c.time - zero), base::Acceleration(c.lateral), base::Angle(c.roll)});
     pass.corners = p.corners;
     pass.starts_left = p.starts_left;
     pass.roll_gradient = AnglePerAcceleration(p.gradient);
@@ -182,7 +193,7 @@ OutingRecord outing_record(const signal::OutingRoll& o, bool wants_traces) {
   for (std::size_t i = 0; wants_traces && i < o.traces.size(); ++i) {
     TraceRecord trace;
     trace.pass = static_cast<int>(i);
-    trace.start = base::Duration(o.traces[i].start);
+    trace.start = base::Duration(o.traces[i].start - o.recordings[static_cast<std::size_t>(o.passes[i].recording)].start);
     trace.step = base::Duration(o.traces[i].step);
     for (double v : o.traces[i].roll) trace.roll.push_back(base::Angle(v));
     for (double v : o.traces[i].lateral) trace.lateral.push_back(base::Acceleration(v));

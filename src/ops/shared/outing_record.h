@@ -41,6 +41,15 @@ struct FlagRecord {
   static void describe(base::RecordType<FlagRecord>& r);
 };
 
+// The peak of a corner: a cone passed.
+struct ConeRecord {
+  static constexpr const char* kName = "Cone";
+  base::Duration time{};
+  base::Acceleration lateral{};
+  base::Angle roll{};
+  static void describe(base::RecordType<ConeRecord>& r);
+};
+
 struct PassRecord {
   static constexpr const char* kName = "Pass";
   int recording = 0;
@@ -53,6 +62,7 @@ struct PassRecord {
   base::Speed speed{};
   bool is_used = true;
   std::string left_out_because;
+  std::vector<ConeRecord> cones;
   static void describe(base::RecordType<PassRecord>& r);
 };
 
