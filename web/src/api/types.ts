@@ -1081,11 +1081,21 @@ export interface Flag {
   is_serious: boolean;
 }
 
+/** The peak of a corner: a cone passed. */
+export interface Cone {
+  /** From the start of the recording. */
+  time_s: number;
+  /** True lateral acceleration, positive to the left. */
+  lateral_g: number;
+  /** Lean, positive to the right. */
+  roll_deg: number;
+}
+
 /** One drive through the slalom. */
 export interface Pass {
   /** Which recording, from 0. */
   recording: number;
-  /** Its begin. */
+  /** Its begin, from the start of the recording. */
   begin_s: number;
   /** Its end. */
   end_s: number;
@@ -1109,6 +1119,8 @@ export interface Pass {
   is_used: boolean;
   /** Why it was left out. */
   left_out_because: string;
+  /** Every corner of it. */
+  cones: Cone[];
 }
 
 /** A part of the doubt of the gradient. */
