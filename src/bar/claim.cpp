@@ -18,7 +18,7 @@ namespace unit = base::unit;
 constexpr Range kWall{2.5e-3, 6.5e-3};       // [TradeValues: bar.wall.tube]
 constexpr Range kHoleStep{1.15, 1.40};       // [TradeValues: bar.hole.step]
 constexpr Range kPlausibleRate{5e3, 250e3};  // per side [N/m]; common practice, no source
-constexpr Range kPlausibleRatio{0.7, 6.0};   // an upgrade outside this wants a question; common practice, no source
+constexpr Range kPlausibleRatio{0.5, 6.0};   // no change of bar is outside this; common practice, no source
 
 struct Word {
   std::string text;
@@ -176,12 +176,21 @@ base::Outcome<ClaimAnswer> decode(const Claim& c, const ClaimContext& x) {
   if (!problems.empty()) return base::fail(std::move(problems));
 
   ClaimAnswer out;
-  const auto add = [&](std::string means, Range ratio, Range per_side, std::string note) {
+  const auto add = [&](std::string means, Range ratio, Range per_side, std::string note, std::optional<double> at_wheel = {}) {
     ClaimReading r;
     r.means = std::move(means);
+    // Where a reading reaches beyond what road cars have, only the part inside is kept; where it lies outside altogether it
+    // is kept whole and called implausible.
+    const auto overlaps = [](const Range& a, const Range& b) { return a.high >= b.low && a.low <= b.high; };
+    r.is_plausible = overlaps(ratio, kPlausibleRatio) && overlaps(per_side, kPlausibleRate);
+    if (r.is_plausible) {
+      ratio = {std::max(ratio.low, kPlausibleRatio.low), std::min(ratio.high, kPlausibleRatio.high)};
+      per_side = {std::max(per_side.low, kPlausibleRate.low), std::min(per_side.high, kPlausibleRate.high)};
+    }
     r.bar_ratio = ratio;
     r.rate_per_side = per_side;
     r.wheel_rate = {per_side.low * x.motion_ratio.low * x.motion_ratio.low, per_side.high * x.motion_ratio.high * x.motion_ratio.high};
+    if (at_wheel) r.wheel_rate = {*at_wheel, *at_wheel};
     // The change at the axle is monotone in share and ratio apart from its sign, so the corners hold the reach.
     r.axle_change = {1e300, -1e300};
     r.lean_change = {1e300, -1e300};
@@ -197,8 +206,6 @@ base::Outcome<ClaimAnswer> decode(const Claim& c, const ClaimContext& x) {
         }
       }
     }
-    r.is_plausible = ratio.high >= kPlausibleRatio.low && ratio.low <= kPlausibleRatio.high && per_side.high >= kPlausibleRate.low &&
-                     per_side.low <= kPlausibleRate.high;
     r.note = std::move(note);
     out.readings.push_back(std::move(r));
   };
@@ -248,12 +255,14 @@ base::Outcome<ClaimAnswer> decode(const Claim& c, const ClaimContext& x) {
   }
   if (c.rate) {
     const double k = c.rate->si();
-    const auto rate_reading = [&](std::string means, Range per_side, std::string note) { add(std::move(means), over(per_side, x.present_rate), per_side, std::move(note)); };
+    const auto rate_reading = [&](std::string means, Range per_side, std::string note, std::optional<double> at_wheel = {}) {
+      add(std::move(means), over(per_side, x.present_rate), per_side, std::move(note), at_wheel);
+    };
     rate_reading("relative rate at the link: one end held", {2.0 * k, 2.0 * k}, "The handbook formula gives this; the rate per side in roll is twice it.");
     rate_reading("per-side rate at the link: both ends moving", {k, k}, "Force at one link per mm of that link.");
     const Range squared{x.motion_ratio.low * x.motion_ratio.low, x.motion_ratio.high * x.motion_ratio.high};
-    rate_reading("per-side rate at the wheel", over({k, k}, squared), "Divided by the motion ratio squared to bring it to the link.");
-    rate_reading("relative rate at the wheel: one wheel lifted", over({2.0 * k, 2.0 * k}, squared), "Twice that again.");
+    rate_reading("per-side rate at the wheel", over({k, k}, squared), "Divided by the motion ratio squared to bring it to the link.", k);
+    rate_reading("relative rate at the wheel: one wheel lifted", over({2.0 * k, 2.0 * k}, squared), "Twice that again.", 2.0 * k);
     ask("Is the rate for one end with the other held, or per side with both moving? (A factor of two.)");
     ask("At the end of the bar or at the wheel?");
     if (ways != 1) ask("In which hole?");

@@ -80,7 +80,7 @@ void BarSettingResult::describe(base::RecordType<BarSettingResult>& r) {
   r.field<&BarSettingResult::force_right>("force_right", unit::n_per_mm, "Right link on the bar in roll, per mm, right end down.");
   r.field<&BarSettingResult::one_wheel_left>("one_wheel_left", unit::n_per_mm, "Left end moved, right end held.");
   r.field<&BarSettingResult::one_wheel_right>("one_wheel_right", unit::n_per_mm, "Right end moved, left end held.");
-  r.field<&BarSettingResult::two_wheel>("two_wheel", unit::n_per_mm, "Each end when both move together: bonded bushings only.");
+  r.field<&BarSettingResult::two_wheel>("two_wheel", unit::n_per_mm, "Each end when both move together: from bonded bushings, and a little from arms of unequal length.");
   r.field<&BarSettingResult::side_stop>("side_stop", unit::n_per_mm, "Force of the side stop on the bar, along it.");
   r.field<&BarSettingResult::friction>("friction", unit::n, "Force at a link before the bar turns in its bushings, in two-wheel bump.");
   r.field<&BarSettingResult::max_stress>("max_stress", unit::mpa_per_mm, "Largest equivalent stress (von Mises) per mm of link travel in roll; one wheel alone stresses half as much per mm.");
@@ -96,11 +96,27 @@ void BarSettingResult::describe(base::RecordType<BarSettingResult>& r) {
   r.field<&BarSettingResult::along>("along", "Stress along the bar, when asked for.");
 }
 
+void BarTapeReading::describe(base::RecordType<BarTapeReading>& r) {
+  r.about("The bar as a tape would read it.");
+  r.field<&BarTapeReading::straight>("straight", unit::mm, "Corner to corner.");
+  r.field<&BarTapeReading::bushing_spacing>("bushing_spacing", unit::mm, "Bushing to bushing.");
+  r.field<&BarTapeReading::bend_radius>("bend_radius", unit::mm, "Bend at the corner.");
+  r.field<&BarTapeReading::levers>("levers", unit::mm, "Each hole's distance from the straight, farthest first; mean of both sides.");
+  r.field<&BarTapeReading::sweep>("sweep", unit::mm, "How far hole 1 lies outside its corner.");
+  r.field<&BarTapeReading::drop>("drop", unit::mm, "How far hole 1 lies below the straight.");
+  r.field<&BarTapeReading::beyond>("beyond", unit::mm, "Arm past hole 1.");
+  r.field<&BarTapeReading::points_forward>("points_forward", "True when the arms point forward.");
+  r.field<&BarTapeReading::arm_off_line>("arm_off_line", unit::mm, "How far the real arm leaves the straight line that a tape assumes.");
+  r.field<&BarTapeReading::asymmetry>("asymmetry", unit::mm, "Largest difference between the sides.");
+}
+
 void BarRateResult::describe(base::RecordType<BarRateResult>& r) {
   r.field<&BarRateResult::meaning>("meaning", "What it means, in a sentence or two.");
   r.field<&BarRateResult::mass>("mass", unit::kg, "Mass of the bar.");
   r.field<&BarRateResult::length>("length", unit::mm, "Length along the centreline.");
   r.field<&BarRateResult::settings>("settings", "Every setting.");
+  r.field<&BarRateResult::assumed_centreline>("assumed_centreline", "The shape that stands for the tape readings.");
+  r.field<&BarRateResult::as_tape>("as_tape", "The same bar as a tape would read it, when it lies straight across the car.");
 }
 
 namespace {
@@ -121,7 +137,9 @@ std::string years_text(double low, double high) {
   return a == b ? a : a + " to " + b;
 }
 
-Point point(const bar::Vec3& v) { return {base::Length(v.x), base::Length(v.y), base::Length(v.z)}; }
+// A nanometre is round-off.
+base::Length length(double metres) { return base::Length(std::abs(metres) < 1e-9 ? 0.0 : metres); }
+Point point(const bar::Vec3& v) { return {length(v.x), length(v.y), length(v.z)}; }
 
 const bar::Steel* find_steel(const std::string& name, std::string& all) {
   for (const auto& s : bar::known_steels()) {
@@ -170,7 +188,6 @@ base::Outcome<base::Answer<BarRateResult>> bar_rate(const BarRateRequest& reques
     s.force_right = base::Stiffness(solution.rate.force_right);
     s.one_wheel_left = base::Stiffness(k[0][0]);
     s.one_wheel_right = base::Stiffness(k[1][1]);
-    // Unequal arms turn the bar when both ends rise alike: not a stiffness of two-wheel bump alone, but the force is real.
     const double two = 0.5 * (k[0][0] + k[0][1] + k[1][0] + k[1][1]);
     s.two_wheel = base::Stiffness(std::abs(two) < 1e-9 * k[0][0] ? 0.0 : two);
     s.side_stop = base::Stiffness(std::abs(solution.side_stop_force) < 1e-9 * k[0][0] ? 0.0 : solution.side_stop_force);
@@ -230,6 +247,15 @@ base::Outcome<base::Answer<BarRateResult>> bar_rate(const BarRateRequest& reques
                           unit::n_per_mm.of(stiff->rate_per_side.value), stiff->rate_per_side.value.si() / s.rate_per_side.value.si());
   }
 
+  if (request.bar.tape) {
+    for (const auto& p : the_bar.centreline_right_to_left) result.assumed_centreline.push_back({p.point, p.bend_radius});
+    answer.assume("The bar is taken as one straight with one bend and one straight arm on each side, both alike; assumed_centreline shows it.");
+  }
+  if (const auto tape = bar::to_tape(the_bar)) {
+    const bar::Tape& t = tape->tape;
+    result.as_tape = BarTapeReading{t.straight, t.bushing_spacing, t.bend_radius, t.levers, length(t.sweep.si()), length(t.drop.si()), length(t.beyond.si()), t.points_forward,
+                                    length(tape->arm_off_line.si()), length(tape->asymmetry.si())};
+  }
   answer.assume("Small travel; links as drawn, upright where their other end is not given; forged eyes and ball studs left out.");
   if (std::all_of(the_bar.bushings.begin(), the_bar.bushings.end(), [](const auto& q) { return !q.radial_stiffness; })) {
     // What usual mounts would take off: 1/rate + Σ R²/k; the typical range of the trade values.

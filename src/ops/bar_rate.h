@@ -88,12 +88,26 @@ struct BarSettingResult {
   static void describe(base::RecordType<BarSettingResult>& r);
 };
 
+// The bar as a tape would read it; shows what the simple entry makes of an exact shape.
+struct BarTapeReading {
+  static constexpr const char* kName = "BarTapeReading";
+  base::Length straight, bushing_spacing, bend_radius;
+  std::vector<base::Length> levers;
+  base::Length sweep, drop, beyond;
+  bool points_forward = false;
+  base::Length arm_off_line;
+  base::Length asymmetry;
+  static void describe(base::RecordType<BarTapeReading>& r);
+};
+
 struct BarRateResult {
   static constexpr const char* kName = "BarRateResult";
   std::string meaning;
   base::Mass mass;
   base::Length length;
   std::vector<BarSettingResult> settings;
+  std::vector<BarPointSheet> assumed_centreline;  // where the sheet gave tape readings
+  std::optional<BarTapeReading> as_tape;
   static void describe(base::RecordType<BarRateResult>& r);
 };
 

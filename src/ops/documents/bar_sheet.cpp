@@ -1,6 +1,8 @@
 #include "ops/documents/bar_sheet.h"
 
 #include <algorithm>
+#include <array>
+#include <utility>
 
 namespace rollwright::ops {
 
@@ -88,6 +90,47 @@ void BarClampSheet::describe(base::RecordType<BarClampSheet>& r) {
   r.field<&BarClampSheet::bending_stiffness>("bending_stiffness", unit::nm_per_deg, "Square to the bar; null for rigid.").above(0);
 }
 
+void BarTapeSheet::describe(base::RecordType<BarTapeSheet>& r) {
+  r.about("Simple entry by tape: one straight, one bend, one straight arm on each side, left and right alike.");
+  r.field<&BarTapeSheet::straight>("straight", unit::mm, "From corner to corner, where the middles of straight and arm would meet.").required().above(0).at_most(3000);
+  r.field<&BarTapeSheet::bushing_spacing>("bushing_spacing", unit::mm, "From the middle of one bushing to the middle of the other.").required().above(0).at_most(3000);
+  r.field<&BarTapeSheet::bend_radius>("bend_radius", unit::mm, "Radius of the bend, to the middle of the bar; 0 is a sharp corner.").between(0, 1000);
+  r.field<&BarTapeSheet::levers>("levers", unit::mm, "Each hole's distance from the straight, square to it; hole 1, the farthest, first.").required().above(0).at_most(2000);
+  r.field<&BarTapeSheet::sweep>("sweep", unit::mm, "How far hole 1 lies outside its corner; negative inside.").between(-1000, 1000);
+  r.field<&BarTapeSheet::drop>("drop", unit::mm, "How far hole 1 lies below the straight; negative above.").between(-1000, 1000);
+  r.field<&BarTapeSheet::beyond>("beyond", unit::mm, "Arm left over past hole 1, along it.").between(0, 1000);
+  r.field<&BarTapeSheet::points_forward>("points_forward", "True when the arms point forward.");
+  r.field<&BarTapeSheet::bushing_stiffness>("bushing_stiffness", unit::n_per_mm, "Of each bushing with its bracket, square to the bar; null for rigid.").above(0).at_most(1e7).usual_pm(500);
+  r.field<&BarTapeSheet::bushing_width>("bushing_width", unit::mm, "Width of the bushings along the bar.").between(0, 500);
+}
+
+namespace {
+
+bar::Tape to_tape(const BarTapeSheet& s) {
+  return {s.straight, s.bushing_spacing, s.bend_radius, s.levers, s.sweep, s.drop, s.beyond, s.points_forward};
+}
+
+void check_shape(const BarSheet& sheet, base::Problems& problems) {
+  const auto refuse = [&](const char* code, const char* where, std::string message, std::string allowed) {
+    problems.push_back(base::input_problem(code, where, std::move(message), std::move(allowed),
+                                           "Give either tape, or centreline_right_to_left with bushings and holes."));
+  };
+  const std::array<std::pair<bool, const char*>, 3> exact{{{!sheet.centreline_right_to_left.empty(), "centreline_right_to_left"},
+                                                           {!sheet.bushings.empty(), "bushings"},
+                                                           {!sheet.holes.empty(), "holes"}}};
+  for (const auto& [given, key] : exact) {
+    if (sheet.tape && given) refuse("one_of_two", key, "The shape is given twice, by tape and by points.", "one of the two");
+    if (!sheet.tape && !given) refuse("missing", key, "This is needed and was not given.", "a list");
+  }
+  if (!sheet.tape) return;
+  const auto made = bar::from_tape(to_tape(*sheet.tape));
+  if (!made) {
+    for (auto& p : base::prefixed(made.error(), "tape")) problems.push_back(std::move(p));
+  }
+}
+
+}  // namespace
+
 void BarSheet::describe(base::RecordType<BarSheet>& r) {
   r.document("bar/1");
   r.about("An anti-roll bar (sway bar): centreline from the right end to the left end, section, mounts, holes and settings.");
@@ -95,7 +138,8 @@ void BarSheet::describe(base::RecordType<BarSheet>& r) {
   r.field<&BarSheet::notes>("notes", "Anything worth remembering.");
   r.field<&BarSheet::invented>("invented", "True for a bar that does not exist.");
   r.field<&BarSheet::axle>("axle", "Axle that it belongs to.");
-  r.field<&BarSheet::centreline_right_to_left>("centreline_right_to_left", "Corners and ends of the centreline, from the right arm's end to the left one's.").required();
+  r.field<&BarSheet::tape>("tape", "Simple entry by tape, instead of centreline, bushings and holes.");
+  r.field<&BarSheet::centreline_right_to_left>("centreline_right_to_left", "Corners and ends of the centreline, from the right arm's end to the left one's.");
   r.field<&BarSheet::section>("section", "Section of the bar.").required();
   r.field<&BarSheet::arm_section>("arm_section", "Section of the arms, from the bend next to the straight outward, when it is another.");
   r.field<&BarSheet::arm_section_left>("arm_section_left", "Section of the left arm, where the arms differ (a blade turned on one side).");
@@ -103,11 +147,12 @@ void BarSheet::describe(base::RecordType<BarSheet>& r) {
   r.field<&BarSheet::section_changes>("section_changes", "Stretches with another section.");
   r.field<&BarSheet::material>("material", "The steel.");
   r.field<&BarSheet::arm_clamp>("arm_clamp", "Yielding joints between bar and separate arms.");
-  r.field<&BarSheet::bushings>("bushings", "Chassis mounts.").required();
-  r.field<&BarSheet::holes>("holes", "Holes for the end links.").required();
+  r.field<&BarSheet::bushings>("bushings", "Chassis mounts.");
+  r.field<&BarSheet::holes>("holes", "Holes for the end links.");
   r.field<&BarSheet::settings>("settings", "Settings of interest; all pairs of holes when none is listed.");
   r.field<&BarSheet::arm_error>("arm_error", unit::mm, "How well the arms are measured, square to the bar: 0 with a ±.").between(-100, 100).usual_pm(3);
   r.field<&BarSheet::along_error>("along_error", unit::mm, "How well the lengths along the bar are measured: 0 with a ±.").between(-100, 100).usual_pm(5);
+  r.check(check_shape);
 }
 
 namespace {
@@ -157,11 +202,20 @@ bar::Bar to_bar(const BarSheet& sheet) {
     bushing.is_side_stop = s.is_side_stop;
     b.bushings.push_back(bushing);
   }
+  if (sheet.tape) {
+    if (auto made = bar::from_tape(to_tape(*sheet.tape), b)) {
+      b = std::move(*made);
+      for (auto& q : b.bushings) {
+        if (sheet.tape->bushing_stiffness) q.radial_stiffness = sheet.tape->bushing_stiffness->value;
+        q.width = sheet.tape->bushing_width;
+      }
+    }
+  }
   for (const auto& h : sheet.holes) b.holes.push_back({h.id, h.side, h.point, h.back_from_arm_end, h.link_other_end});
   for (const auto& s : sheet.settings) b.settings.push_back({s.id, s.left_hole, s.right_hole});
   if (b.settings.empty()) {
-    for (const auto& left : sheet.holes) {
-      for (const auto& right : sheet.holes) {
+    for (const auto& left : b.holes) {
+      for (const auto& right : b.holes) {
         if (left.side != bar::Side::left || right.side != bar::Side::right) continue;
         b.settings.push_back({left.id + "/" + right.id, left.id, right.id});
       }
@@ -192,6 +246,9 @@ bar::Doubts doubts_of(const BarSheet& sheet) {
   d.along_bar = sheet.along_error.sd;
   d.young = sheet.material.young.sd.si() / sheet.material.young.value.si();
   d.poisson = sheet.material.poisson.sd;
+  if (sheet.tape && sheet.tape->bushing_stiffness) {
+    d.bushing_stiffness = sheet.tape->bushing_stiffness->sd.si() / sheet.tape->bushing_stiffness->value.si();
+  }
   for (const auto& q : sheet.bushings) {
     if (q.radial_stiffness) d.bushing_stiffness = std::max(d.bushing_stiffness, q.radial_stiffness->sd.si() / q.radial_stiffness->value.si());
   }

@@ -8,6 +8,7 @@
 
 #include "bar/bar.h"
 #include "bar/doubt.h"
+#include "bar/tape.h"
 #include "base/describe.h"
 
 namespace rollwright::ops {
@@ -89,12 +90,29 @@ struct BarClampSheet {
   static void describe(base::RecordType<BarClampSheet>& r);
 };
 
+// The simple entry: what a tape tells of a bar with one straight and one bend to each arm.
+struct BarTapeSheet {
+  static constexpr const char* kName = "BarTape";
+  base::Length straight{};
+  base::Length bushing_spacing{};
+  base::Length bend_radius{};
+  std::vector<base::Length> levers;
+  base::Length sweep{};
+  base::Length drop{};
+  base::Length beyond{};
+  bool points_forward = false;
+  std::optional<Estimate<base::Stiffness>> bushing_stiffness;
+  base::Length bushing_width{};
+  static void describe(base::RecordType<BarTapeSheet>& r);
+};
+
 struct BarSheet {
   static constexpr const char* kName = "BarSheet";
   std::string name;
   std::string notes;
   bool invented = false;
   std::optional<AxleName> axle;
+  std::optional<BarTapeSheet> tape;  // instead of centreline, bushings and holes
   std::vector<BarPointSheet> centreline_right_to_left;
   BarSectionSheet section;
   std::optional<BarSectionSheet> arm_section;
@@ -111,7 +129,8 @@ struct BarSheet {
   static void describe(base::RecordType<BarSheet>& r);
 };
 
-// The bar that the sheet describes, at the stated values. Every pair of holes is a setting when the sheet lists none.
+// The bar that the sheet describes, at the stated values: by points, or by the shape that stands for its tape readings. Every
+// pair of holes is a setting when the sheet lists none.
 bar::Bar to_bar(const BarSheet& sheet);
 
 // The standard uncertainties of the sheet's numbers.
