@@ -228,6 +228,30 @@ export interface CarCheckResult {
   filled_in: string[];
 }
 
+/** Simple entry by tape: one straight, one bend, one straight arm on each side, left and right alike. */
+export interface BarTapeInput {
+  /** From corner to corner, where the middles of straight and arm would meet. */
+  straight_mm: number;
+  /** From the middle of one bushing to the middle of the other. */
+  bushing_spacing_mm: number;
+  /** Radius of the bend, to the middle of the bar; 0 is a sharp corner. */
+  bend_radius_mm?: number;
+  /** Each hole's distance from the straight, square to it; hole 1, the farthest, first. */
+  levers_mm: number[];
+  /** How far hole 1 lies outside its corner; negative inside. */
+  sweep_mm?: number;
+  /** How far hole 1 lies below the straight; negative above. */
+  drop_mm?: number;
+  /** Arm left over past hole 1, along it. */
+  beyond_mm?: number;
+  /** True when the arms point forward. */
+  points_forward?: boolean;
+  /** Of each bushing with its bracket, square to the bar; null for rigid. */
+  bushing_stiffness_n_per_mm?: EstimateInput | null;
+  /** Width of the bushings along the bar. */
+  bushing_width_mm?: number;
+}
+
 /** A corner or an end of the bar's centreline. */
 export interface BarPointInput {
   /** Where the two straights would meet: x forward, y left, z up. */
@@ -339,8 +363,10 @@ export interface BarSheetInput {
   invented?: boolean;
   /** Axle that it belongs to. */
   axle?: "front" | "rear" | null;
+  /** Simple entry by tape, instead of centreline, bushings and holes. */
+  tape?: BarTapeInput | null;
   /** Corners and ends of the centreline, from the right arm's end to the left one's. */
-  centreline_right_to_left: BarPointInput[];
+  centreline_right_to_left?: BarPointInput[];
   /** Section of the bar. */
   section: BarSectionInput;
   /** Section of the arms, from the bend next to the straight outward, when it is another. */
@@ -356,9 +382,9 @@ export interface BarSheetInput {
   /** Yielding joints between bar and separate arms. */
   arm_clamp?: BarClampInput | null;
   /** Chassis mounts. */
-  bushings: BarBushingInput[];
+  bushings?: BarBushingInput[];
   /** Holes for the end links. */
-  holes: BarHoleInput[];
+  holes?: BarHoleInput[];
   /** Settings of interest; all pairs of holes when none is listed. */
   settings?: BarSettingInput[];
   /** How well the arms are measured, square to the bar: 0 with a ±. */
@@ -620,6 +646,67 @@ export interface CarTypicalResult {
   car: CarSheet;
 }
 
+/** What a seller says about a bar, as text or number by number, and what is known of the car it would go on. */
+export interface BarClaimRequestInput {
+  /** The claim as written, for example: 38 % stiffer; 24 mm hollow, three-way; rate 60 N/mm. */
+  text?: string;
+  /** Stiffer by this much; negative for softer. */
+  stiffer_percent?: number | null;
+  /** Outside diameter. */
+  diameter_mm?: number | null;
+  /** Wall of a hollow bar. */
+  wall_mm?: number | null;
+  /** True for hollow, false for solid. */
+  is_hollow?: boolean | null;
+  /** Number of holes on each arm. */
+  ways?: number | null;
+  /** A rate of unknown definition. */
+  rate_n_per_mm?: number | null;
+  /** Sheet of the bar that is on the car now. */
+  bar?: BarSheetInput | null;
+  /** Setting in use now; the first when not named. */
+  setting?: string;
+  /** Diameter of the bar on the car now, when there is no sheet. */
+  present_diameter_mm?: EstimateInput | null;
+  /** Link travel over wheel travel. */
+  motion_ratio?: EstimateInput | null;
+  /** Share of the present bar in the roll stiffness of its axle. */
+  bar_share_percent?: EstimateInput | null;
+  /** Share of that axle in the roll stiffness of the car. */
+  axle_share_percent?: EstimateInput | null;
+}
+
+/** One thing that the claim can mean. Ranges are reaches, not 95 % intervals. */
+export interface BarClaimReading {
+  /** What it would mean. */
+  means: string;
+  /** New rate over present rate, at the link. */
+  bar_ratio: Interval;
+  /** Per-side rate of the new bar in roll. */
+  rate_per_side_n_per_mm: Interval;
+  /** The same at the wheel. */
+  wheel_rate_n_per_mm: Interval;
+  /** Change of the axle's roll stiffness. */
+  axle_change_percent: Interval;
+  /** Change of the car's lean; negative is less. */
+  lean_change_percent: Interval;
+  /** False where no road car has such a bar. */
+  is_plausible: boolean;
+  /** What to know about it. */
+  note: string;
+}
+
+export interface BarClaimResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** What was read from the claim. */
+  understood: string[];
+  /** What it can mean, most usual first. */
+  readings: BarClaimReading[];
+  /** Questions to the seller, the one that narrows most first. */
+  questions: string[];
+}
+
 /** A bar sheet, and how far to move the links. */
 export interface BarCurveRequestInput {
   /** The bar. */
@@ -675,6 +762,75 @@ export interface BarCurveResult {
   meaning: string;
   /** Every setting. */
   settings: BarSettingCurve[];
+}
+
+/** One reading: what hangs at the hole, and where the hole is. */
+export interface BarHangReadingInput {
+  /** Mass that hangs at the hole. */
+  mass_kg: number;
+  /** Where the hole is, from any mark, counted in the direction of the pull. */
+  position_mm: number;
+  /** True when weight was taken off to get here. */
+  unloading?: boolean;
+  /** Movement of the end that should be still, same direction. */
+  held_end_position_mm?: number;
+}
+
+/** Weights hung on a bar in its bushings, and how far its end moved. */
+export interface BarHangRequestInput {
+  /** one_end_held: the other end is held, which measures the relative rate. both_ends_apart: both ends are loaded in opposite directions and one is read, which measures the rate per side. */
+  setup?: "one_end_held" | "both_ends_apart";
+  /** At least four; best the same weights up and down. */
+  readings: BarHangReadingInput[];
+  /** ± of the weights, common to all. */
+  mass_scale_pm_percent?: number;
+  /** ± of the ruler or dial, common to all. */
+  position_scale_pm_percent?: number;
+  /** The bar's sheet, to compare with. */
+  bar?: BarSheetInput | null;
+  /** Setting that was hung, for the comparison; the first when not named. */
+  setting?: string;
+}
+
+/** An input that could explain the difference. */
+export interface BarHangSuspect {
+  /** The input. */
+  input: string;
+  /** How many of its own standard uncertainties it would have to be off; the smallest is the likeliest. */
+  off_by_standard_uncertainties: number;
+}
+
+/** Measured against computed from the sheet. */
+export interface BarHangComparison {
+  /** The setting. */
+  setting: string;
+  /** Per-side rate from the shape. */
+  computed_per_side_n_per_mm: Interval;
+  /** Measured over computed. */
+  measured_over_computed: number;
+  /** Their difference in standard uncertainties of both. */
+  difference_in_standard_uncertainties: number;
+  /** True when that is at most two. */
+  agrees: boolean;
+  /** True when they differ by the factor of two between the rates. */
+  looks_like_other_rate: boolean;
+  /** What could explain the difference, likeliest first. */
+  suspects: BarHangSuspect[];
+}
+
+export interface BarHangResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** One end held. */
+  rate_relative_n_per_mm: Interval;
+  /** In roll: twice the relative rate. */
+  rate_per_side_n_per_mm: Interval;
+  /** Friction at the hole; needs readings in both directions. */
+  friction_n: Interval | null;
+  /** Standard deviation of the readings about the line. */
+  scatter_mm: number;
+  /** Against the sheet, when one is given. */
+  comparison: BarHangComparison | null;
 }
 
 /** A bar sheet, and what to say about it. */
@@ -785,7 +941,7 @@ export interface BarSettingResult {
   one_wheel_left_n_per_mm: number;
   /** Right end moved, left end held. */
   one_wheel_right_n_per_mm: number;
-  /** Each end when both move together: bonded bushings only. */
+  /** Each end when both move together: from bonded bushings, and a little from arms of unequal length. */
   two_wheel_n_per_mm: number;
   /** Force of the side stop on the bar, along it. */
   side_stop_n_per_mm: number;
@@ -815,6 +971,38 @@ export interface BarSettingResult {
   along: BarStressPoint[];
 }
 
+/** A corner or an end of the bar's centreline. */
+export interface BarPoint {
+  /** Where the two straights would meet: x forward, y left, z up. */
+  point_mm: [number, number, number];
+  /** Radius of the centreline in this bend; 0 is a sharp corner, null at the two ends. */
+  bend_radius_mm: number | null;
+}
+
+/** The bar as a tape would read it. */
+export interface BarTapeReading {
+  /** Corner to corner. */
+  straight_mm: number;
+  /** Bushing to bushing. */
+  bushing_spacing_mm: number;
+  /** Bend at the corner. */
+  bend_radius_mm: number;
+  /** Each hole's distance from the straight, farthest first; mean of both sides. */
+  levers_mm: number[];
+  /** How far hole 1 lies outside its corner. */
+  sweep_mm: number;
+  /** How far hole 1 lies below the straight. */
+  drop_mm: number;
+  /** Arm past hole 1. */
+  beyond_mm: number;
+  /** True when the arms point forward. */
+  points_forward: boolean;
+  /** How far the real arm leaves the straight line that a tape assumes. */
+  arm_off_line_mm: number;
+  /** Largest difference between the sides. */
+  asymmetry_mm: number;
+}
+
 export interface BarRateResult {
   /** What it means, in a sentence or two. */
   meaning: string;
@@ -824,6 +1012,43 @@ export interface BarRateResult {
   length_mm: number;
   /** Every setting. */
   settings: BarSettingResult[];
+  /** The shape that stands for the tape readings. */
+  assumed_centreline: BarPoint[];
+  /** The same bar as a tape would read it, when it lies straight across the car. */
+  as_tape: BarTapeReading | null;
+}
+
+/** A bar on the scales. Its length and diameter are given here or taken from a bar sheet. */
+export interface BarWeighRequestInput {
+  /** What the bar weighs. */
+  mass_kg: EstimateInput;
+  /** Of that, what is not bar: collars, rubber, links, forged eyes. */
+  extra_mass_kg?: EstimateInput | null;
+  /** Outside diameter, without paint. */
+  outer_diameter_mm?: EstimateInput | null;
+  /** Length along the bends: lay a string along it. */
+  length_mm?: EstimateInput | null;
+  /** A bar sheet with the shape, for length and diameter. */
+  bar?: BarSheetInput | null;
+  /** Density of the steel. */
+  density_kg_per_m3?: EstimateInput;
+}
+
+export interface BarWeighResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** Wall; half the diameter where the bar is solid. */
+  wall_mm: Interval;
+  /** Rate against a solid bar of the same diameter and shape. */
+  rate_share_percent: Interval;
+  /** What a solid bar would weigh. */
+  solid_mass_kg: number;
+  /** How probable a solid bar is, of all bars that these readings allow. */
+  solid_chance_percent: number;
+  /** True when that is above 5 %. */
+  is_likely_solid: boolean;
+  /** Length that was used. */
+  length_mm: number;
 }
 
 export interface CompareRequestInput {
@@ -1276,10 +1501,16 @@ export interface Operations {
   "car/next": { request: CarNextRequestInput; result: CarNextResult };
   /** What is typical for a car like mine? */
   "car/typical": { request: CarTypicalRequestInput; result: CarTypicalResult };
+  /** What can this seller's claim mean, and what should I ask? */
+  "bar/claim": { request: BarClaimRequestInput; result: BarClaimResult };
   /** What force does the bar give at large travel? */
   "bar/curve": { request: BarCurveRequestInput; result: BarCurveResult };
+  /** How stiff is this bar by hanging weights on it? */
+  "bar/hang": { request: BarHangRequestInput; result: BarHangResult };
   /** How stiff is this bar at every setting, and what does it ask of its mounts and steel? */
   "bar/rate": { request: BarRateRequestInput; result: BarRateResult };
+  /** Is this bar hollow, and how thick is its wall? */
+  "bar/weigh": { request: BarWeighRequestInput; result: BarWeighResult };
   /** What would this setup do against that one? */
   "forecast/compare": { request: CompareRequestInput; result: CompareResult };
   /** Which hole, front and rear? */
