@@ -147,4 +147,19 @@ std::vector<NamedText> schema_files() {
   return files;
 }
 
+std::vector<NamedText> files_of(const ops::Operation& operation, const ops::ErasedAnswer& answer) {
+  std::vector<NamedText> files;
+  void* const record = const_cast<void*>(answer.result.get());  // the accessors serve reading and writing
+  for (const auto& f : operation.result->fields) {
+    const Type& type = f.type();
+    if (type.kind != Kind::list || type.element().kind != Kind::record || type.element().name != "NamedFile") continue;
+    for (std::size_t i = 0; i < type.size(f.at(record)); ++i) {
+      void* const file = type.element_at(f.at(record), i);
+      const auto text = [&](const char* key) { return *static_cast<const std::string*>(type.element().find(key)->at(file)); };
+      files.push_back({text("name"), text("text")});
+    }
+  }
+  return files;
+}
+
 }  // namespace rollwright::api

@@ -24,4 +24,7 @@ struct NamedText {
 };
 std::vector<NamedText> schema_files();
 
+// The files that an answer brings: its lists of NamedFile.
+std::vector<NamedText> files_of(const ops::Operation& operation, const ops::ErasedAnswer& answer);
+
 }  // namespace rollwright::api

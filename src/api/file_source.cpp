@@ -88,4 +88,26 @@ base::Outcome<std::string> text_of_file(const std::string& path) {
   }
 }
 
+base::Outcome<bool> write_file(const std::string& path, const std::string& text) {
+  const auto fail = [&path](const std::string& why) {
+    return base::fail(base::Problem{base::ProblemKind::environment, "cannot_write", path, "This cannot be written: " + why + ".", "a place you may write to", "Is the disk full or the folder read-only?"});
+  };
+  std::error_code error;
+  if (const auto folder = fs::path(path).parent_path(); !folder.empty()) fs::create_directories(folder, error);
+  if (error) return fail(error.message());
+  const std::string part = path + ".part";
+  std::FILE* file = std::fopen(part.c_str(), "wb");
+  if (file == nullptr) return fail(std::strerror(errno));
+  const bool is_whole = std::fwrite(text.data(), 1, text.size(), file) == text.size() && std::fflush(file) == 0;
+  const std::string why = is_whole ? "" : std::strerror(errno);
+  std::fclose(file);
+  if (is_whole) fs::rename(part, path, error);
+  if (!is_whole || error) {
+    std::error_code ignored;
+    fs::remove(part, ignored);
+    return fail(is_whole ? error.message() : why);
+  }
+  return true;
+}
+
 }  // namespace rollwright::api

@@ -19,4 +19,7 @@ base::Outcome<std::vector<std::string>> files_at(const std::string& path);
 // A whole small file as text (documents, requests), at most 64 MiB.
 base::Outcome<std::string> text_of_file(const std::string& path);
 
+// Writes a file whole or not at all, making the folder when it is missing.
+base::Outcome<bool> write_file(const std::string& path, const std::string& text);
+
 }  // namespace rollwright::api

@@ -63,6 +63,7 @@ struct Field {
   bool low_open = false;
   double usual_pm_value = 0.0;  // ± taken when an Estimate is given as a number alone, in the field's unit
   std::string group;            // heading under which pages and help show it, may be empty
+  bool is_detail = false;       // for programs and the page; left out of text for people
 
   Field& required() { is_required = true; return *this; }
   Field& between(double lowest, double highest) { low = lowest; high = highest; return *this; }
@@ -70,6 +71,7 @@ struct Field {
   Field& above(double bound) { low = bound; low_open = true; return *this; }
   Field& at_most(double highest) { high = highest; return *this; }
   Field& usual_pm(double pm) { usual_pm_value = pm; return *this; }
+  Field& detail() { is_detail = true; return *this; }
   Field& under(std::string heading) { group = std::move(heading); return *this; }
 };
 

@@ -16,6 +16,7 @@
 #include "api/request_builder.h"
 #include "api/words.h"
 #include "cli/help.h"
+#include "report/html.h"
 #include "report/text.h"
 
 namespace rollwright::cli {
@@ -41,6 +42,8 @@ struct Arguments {
   bool as_json = false;
   bool wants_help = false;
   report::TextOptions text;
+  std::string html_file;
+  std::string out_folder;
 };
 
 bool looks_like_json(const std::string& text) {
@@ -64,6 +67,8 @@ class ArgumentReader {
     app.add_flag("--json", arguments_.as_json);
     app.add_option("--units", units)->check(CLI::IsMember({"metric", "imperial"}));
     app.add_option("--request", request);
+    app.add_option("--html", arguments_.html_file);
+    app.add_option("--out", arguments_.out_folder);
     app.add_option("--set", settings)->expected(1)->take_all()->allow_extra_args(false);
     app.add_option("documents", positions);
     for (const auto& field : operation_.request->fields) {
@@ -105,7 +110,7 @@ class ArgumentReader {
   }
 
   base::Problem misread(const CLI::ParseError& error) {
-    std::vector<std::string> known{"--json", "--units", "--request", "--set", "--help"};
+    std::vector<std::string> known{"--json", "--units", "--request", "--set", "--html", "--out", "--help"};
     for (const auto& field : operation_.request->fields) {
       if (has_flag(field)) known.push_back(flag(field));
     }
@@ -191,6 +196,21 @@ void show_progress(double fraction, std::string_view doing) {
   say(line);
 }
 
+// The report and the files that an answer brings, where the person wants them.
+base::Problems write_files(const ops::Operation& operation, const ops::ErasedAnswer& answer, const Arguments& arguments) {
+  base::Problems problems;
+  const auto write = [&](const std::string& path, const std::string& text) {
+    if (const auto written = api::write_file(path, text); !written) problems.insert(problems.end(), written.error().begin(), written.error().end());
+  };
+  const auto report = [&] { return report::answer_html(operation, answer, {arguments.text.units, api::version() + " (" + api::build_id() + ")"}); };
+  if (!arguments.html_file.empty()) write(arguments.html_file, report());
+  if (!arguments.out_folder.empty()) {
+    for (const auto& file : api::files_of(operation, answer)) write(arguments.out_folder + "/" + file.name, file.text);
+    write(arguments.out_folder + "/report.html", report());
+  }
+  return problems;
+}
+
 int ask(const ops::Operation& operation, const std::vector<std::string>& words) {
   api::RequestBuilder builder(operation);
   const auto arguments = ArgumentReader(operation, builder).read(words);
@@ -206,6 +226,9 @@ int ask(const ops::Operation& operation, const std::vector<std::string>& words) 
     ops::Context context{is_watched ? base::Progress(&show_progress) : base::Progress()};
     reply = api::ask(operation, builder.json(), context, open_path);
     if (is_watched) show_progress(1.0, "");
+  }
+  if (reply.exit_code == api::kAnswered) {
+    if (const auto trouble = write_files(operation, reply.answer, *arguments); !trouble.empty()) return complain(trouble, api::kEnvironment);
   }
   if (as_json) return print(reply.json + "\n", reply.exit_code);
   if (reply.exit_code != api::kAnswered) return complain(reply.problems, reply.exit_code);

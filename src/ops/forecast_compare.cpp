@@ -85,7 +85,7 @@ void CompareResult::describe(base::RecordType<CompareResult>& r) {
   r.field<&CompareResult::lateral>("lateral", unit::g, "The corner that the wheel loads are for.");
   r.field<&CompareResult::setups>("setups", "Every setup.");
   r.field<&CompareResult::changes>("changes", "Every later setup against the first.");
-  r.field<&CompareResult::filled_in>("filled_in", "Numbers of the car sheet that were not given and filled with typical ones.");
+  r.field<&CompareResult::filled_in>("filled_in", "Numbers of the car sheet that were not given and filled with typical ones.").detail();
 }
 
 namespace {

@@ -36,7 +36,9 @@ class TextWriter {
 
   void record(const Type& type, void* value, std::size_t indent) {
     lines(type, value, indent);
-    for (const auto& field : type.fields) inner(field, field.type(), field.at(value), indent);
+    for (const auto& field : type.fields) {
+      if (!field.is_detail) inner(field, field.type(), field.at(value), indent);
+    }
   }
 
   std::string take() { return std::move(out_); }
@@ -52,10 +54,10 @@ class TextWriter {
   void lines(const Type& type, void* value, std::size_t indent) {
     std::size_t widest = 0;
     for (const auto& field : type.fields) {
-      if (is_line(field.type()) && field.key != "meaning") widest = std::max(widest, shown_width(label(field)));
+      if (is_line(field.type()) && field.key != "meaning" && !field.is_detail) widest = std::max(widest, shown_width(label(field)));
     }
     for (const auto& field : type.fields) {
-      if (!is_line(field.type())) continue;
+      if (!is_line(field.type()) || field.is_detail) continue;
       const std::string text = value_text(field.type(), &field, field.at(value), options_.units);
       if (field.key == "meaning") {
         if (!text.empty()) out_ += std::string(indent, ' ') + wrapped(text, options_.width - indent, indent) + "\n\n";

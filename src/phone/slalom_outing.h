@@ -1,0 +1,44 @@
+// A simulated outing: an uncertain driver takes a car through a slalom several times, with turns between, from rest to
+// rest. The car is the transient model of src/vehicle with all its physics: saturating and lagging tyres, tyre roll, bump
+// stops, dampers, jacking. Everything made here is invented.
+//
+// The wheel is turned open loop: a half wave of steer for each gap between cones, its height scattered from cone to cone
+// and from pass to pass. Where the car ends up on the pad does not matter to a phone.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "base/problem.h"
+#include "vehicle/car.h"
+#include "vehicle/transient.h"
+
+namespace rollwright::phone {
+
+struct SlalomPlan {
+  int passes = 4;
+  int cones = 8;
+  base::Length spacing{18.0};
+  base::Speed speed{48 / 3.6};
+  base::Acceleration peak{5.0};       // aimed at in the corners
+  double cone_scatter = 0.08;         // of the steer, cone by cone (1 sd)
+  double pass_scatter = 0.04;         // of the steer, pass by pass (1 sd)
+  bool alternates_entry = true;       // first cone on the left and on the right in turn; else always the left
+  base::Duration rest{9.0};           // at either end
+  base::Angle bank_scatter{0.0035};   // 1 sd of the pad's waviness across, correlated over some metres
+  base::Angle pad_slope{0.006};       // of the pad as a plane, towards its own side
+  std::uint64_t seed = 1;
+};
+
+struct DrivenOuting {
+  std::vector<vehicle::Moment> moments;  // even steps, rest included (speed 0)
+  double step = 0.0;                     // [s]
+  double pad_slope = 0.0;                // [rad], direction fixed on the ground
+  // Truth: steady lean against the road at small lateral acceleration, of the whole body on its tyres.
+  base::AnglePerAcceleration roll_gradient{};
+};
+
+// Refused: a car that `vehicle::check` refuses, and one that spins or falls over on this course (said at which pass).
+base::Outcome<DrivenOuting> drive_slalom(const vehicle::Car& car, const SlalomPlan& plan);
+
+}  // namespace rollwright::phone

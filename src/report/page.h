@@ -1,0 +1,14 @@
+// The frame of every printed page: head, style, foot.
+#pragma once
+
+#include <string>
+
+namespace rollwright::report {
+
+// `body` is finished HTML; title and build are plain text.
+std::string page(const std::string& title, const std::string& body, const std::string& build);
+
+// Yellow floor tape on the screen, black stripes on paper: the only way a caution looks.
+std::string caution(const std::string& title, const std::string& text);
+
+}  // namespace rollwright::report
