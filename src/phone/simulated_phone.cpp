@@ -80,6 +80,9 @@ PhoneLog record(const DrivenOuting& outing, const Phone& phone, std::uint64_t se
   PhoneLog log;
   base::Random random(seed);
   const Matrix axes = axes_of(phone.turned);
+  // What an uneven road does to a moving car below the wheel hop: heave, surge and pitch alike over about 0.2 s.
+  std::array<double, 3> road{};
+  const double keep = std::exp(-1.0 / (phone.rate_hz * 0.2)), fresh = std::sqrt(1 - keep * keep);
   const double end = outing.moments.back().t, shake_hz = 61.0 + 6.0 * random.uniform();
   for (double tick = 0.05; tick < end - 0.05; tick += 1.0 / phone.rate_hz) {
     const double t = tick + phone.jitter * random.normal();
@@ -93,6 +96,11 @@ PhoneLog record(const DrivenOuting& outing, const Phone& phone, std::uint64_t se
     body.angular_rate[0] += flex.rate;
     body.specific_force[1] += flex.angle * body.specific_force[2];
     const bool runs = now.speed > 0.0;
+    for (double& r : road) r = keep * r + fresh * random.normal();
+    const double unevenness = phone.road_shake * std::sqrt(now.speed / 13.0);
+    body.specific_force[2] += unevenness * road[0];
+    body.specific_force[0] += 0.4 * unevenness * road[1];
+    body.angular_rate[1] += 0.03 * unevenness * road[2];
     const double shake = phone.engine_shake * (runs ? 1.0 : 0.5) * std::sin(2 * kPi * (shake_hz + 0.8 * now.speed) * t);
     body.specific_force[2] += shake;
     body.specific_force[1] += 0.4 * shake;

@@ -25,6 +25,7 @@ struct Phone {
   std::array<double, 3> rate_offset{};   // [rad/s]
   std::array<double, 3> force_scale{1, 1, 1}, rate_scale{1, 1, 1};
   double engine_shake = 0.25;          // [m/s²], amplitude; it aliases
+  double road_shake = 0.45;            // [m/s²], 1 sd of heave at 13 m/s on an ordinary pad
   double mount_flex = 0.0;             // own lean of the mount per lateral acceleration [rad/(m/s²)]
   double lost_share = 0.0;             // of samples
   double force_step = 0.0024, rate_step = 0.00053;  // rounding [m/s²], [rad/s]

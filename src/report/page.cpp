@@ -17,7 +17,7 @@ p { margin: .3rem 0; max-width: 46rem; } .pencil, small { color: var(--pencil); 
 .said { font-size: 1.35rem; line-height: 1.25; margin: .6rem 0; }
 .heroes { display: flex; flex-wrap: wrap; gap: .6rem 2.4rem; margin: .8rem 0; } .hero b { display: block; font-weight: 500; font-size: 2.3rem; line-height: 1.05; } .hero b small { font-size: 1.1rem; }
 .two { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.6rem; } @media (max-width: 44rem) { .two { grid-template-columns: 1fr; } }
-figure { margin: .4rem 0; break-inside: avoid; } figcaption { font-size: .85rem; color: var(--pencil); }
+figure { margin: .4rem 0; break-inside: avoid; } figure.narrow { max-width: 34rem; } figcaption { font-size: .85rem; color: var(--pencil); }
 svg { width: 100%; height: auto; } svg text { font-size: 13px; fill: var(--ink); } svg text.small { font-size: 10.5px; }
 .axis, .before, .after, .tick, .grid, .dot, .ring { fill: none; stroke: var(--ink); stroke-width: 1.2; } .grid { stroke: #c3c9c1; stroke-width: .7; } .tick { stroke-width: .7; }
 .before { stroke: var(--before); stroke-width: 2; stroke-dasharray: 7 4; } .after { stroke: var(--after); stroke-width: 2.4; } .mark { stroke-dasharray: none; fill: #fff; }
@@ -25,7 +25,7 @@ svg { width: 100%; height: auto; } svg text { font-size: 13px; fill: var(--ink);
 table { border-collapse: collapse; width: 100%; font-size: .93rem; break-inside: auto; } th, td { text-align: left; padding: .28rem .7rem .28rem 0; border-bottom: 1px solid var(--line); vertical-align: top; } th { font-weight: 600; } td.n, th.n { text-align: right; white-space: nowrap; } tr { break-inside: avoid; }
 .caution { display: grid; grid-template-columns: 16px 1fr; gap: 0 .8rem; border: 1.8px solid var(--ink); margin: .8rem 0; break-inside: avoid; } .caution::before { content: ""; background: repeating-linear-gradient(-45deg, var(--tape) 0 8px, var(--ink) 8px 16px); -webkit-print-color-adjust: exact; print-color-adjust: exact; } .caution div { padding: .5rem .6rem .5rem 0; } .caution b { display: block; }
 footer { margin-top: .8rem; font-size: .82rem; color: var(--pencil); } ul { margin: .3rem 0; padding-left: 1.2rem; }
-@media print { body { padding: 0; font-size: 10.5pt; } :root { --before:#000; --after:#000; --pencil:#222; --tape:#fff; } }
+@media print { body { padding: 0; font-size: 9.5pt; max-width: none; } main { padding: .7rem 1rem; } h1 { font-size: 17pt; } h2 { margin-top: .7rem; } .hero b { font-size: 20pt; } .two { grid-template-columns: 1fr 1fr; } figure.narrow { max-width: 28rem; } :root { --before:#000; --after:#000; --pencil:#222; --tape:#fff; } }
 )";
 
 }  // namespace

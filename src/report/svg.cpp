@@ -6,12 +6,13 @@
 namespace rollwright::report {
 namespace {
 
-constexpr double kLeft = 54, kRight = 14, kTop = 12, kBottom = 44;
+constexpr double kLeft = 54, kRight = 14, kTop = 30, kBottom = 44;
 
 std::string fixed(double value, int decimals) {
   char text[64];
   std::snprintf(text, sizeof text, "%.*f", decimals, value);
-  return text;
+  const std::string s = text;
+  return s[0] == '-' && s.find_first_not_of("-0.") == std::string::npos ? s.substr(1) : s;  // no "-0.0"
 }
 
 double chosen_step(const Axis& axis) {
@@ -100,7 +101,7 @@ std::string Plot::svg() const {
   }
   out += "<path class=\"axis\" d=\"M" + coordinate(kLeft) + " " + coordinate(kTop) + "V" + coordinate(height_ - kBottom) + "H" + coordinate(width_ - kRight) + "\"/>\n";
   out += "<text x=\"" + coordinate(width_ - kRight) + "\" y=\"" + coordinate(height_ - 8) + "\" text-anchor=\"end\">" + escaped(x_.label) + "</text>\n";
-  out += "<text x=\"" + coordinate(4) + "\" y=\"" + coordinate(kTop - 1) + "\">" + escaped(y_.label) + "</text>\n";
+  out += "<text x=\"" + coordinate(4) + "\" y=\"" + coordinate(14) + "\">" + escaped(y_.label) + "</text>\n";
   return out + body_ + "</svg>\n";
 }
 

@@ -126,7 +126,9 @@ class TextWriter {
         columns.push_back(std::move(column));
       }
     }
-    if (!upright(columns, rows, indent)) turned(columns, rows, indent);
+    auto as_rows = upright(columns, rows, indent), as_columns = turned(columns, rows, indent);
+    const bool fits = widest(as_rows) <= options_.width + 2 || rows > 8 || widest(as_rows) <= widest(as_columns);
+    print(fits ? as_rows : as_columns);
     for (const auto* field : sentences) {
       for (std::size_t i = 0; i < rows; ++i) {
         const std::string name = columns.empty() ? std::to_string(i + 1) : columns.front().cells[i];
@@ -162,10 +164,11 @@ class TextWriter {
       columns.push_back(std::move(column));
     }
     heading(label(field), indent);
-    turned(columns, rows, indent);
+    auto lines_of_table = turned(columns, rows, indent);
+    print(lines_of_table);
   }
 
-  bool upright(const std::vector<Column>& columns, std::size_t rows, std::size_t indent) {
+  [[nodiscard]] std::vector<std::string> upright(const std::vector<Column>& columns, std::size_t rows, std::size_t indent) const {
     std::vector<std::string> out(rows + 2, std::string(indent, ' '));
     for (const auto& column : columns) {
       const auto* unit = shown_unit(column.field, options_.units);
@@ -173,12 +176,10 @@ class TextWriter {
       cells.insert(cells.end(), column.cells.begin(), column.cells.end());
       append_column(out, cells, column.is_number);
     }
-    if (rows <= 8 && std::any_of(out.begin(), out.end(), [this](const auto& l) { return shown_width(l) > options_.width + 2; })) return false;
-    print(out);
-    return true;
+    return out;
   }
 
-  void turned(const std::vector<Column>& columns, std::size_t rows, std::size_t indent) {
+  [[nodiscard]] std::vector<std::string> turned(const std::vector<Column>& columns, std::size_t rows, std::size_t indent) const {
     std::vector<std::string> out(columns.size(), std::string(indent, ' '));
     std::vector<std::string> names, units;
     for (const auto& column : columns) {
@@ -194,7 +195,13 @@ class TextWriter {
       append_column(out, cells, true);
     }
     append_column(out, units, false);
-    print(out);
+    return out;
+  }
+
+  static std::size_t widest(const std::vector<std::string>& lines) {
+    std::size_t width = 0;
+    for (const auto& line : lines) width = std::max(width, shown_width(line));
+    return width;
   }
 
   static void append_column(std::vector<std::string>& out, const std::vector<std::string>& cells, bool to_the_right) {

@@ -85,7 +85,7 @@ std::string verdict_body(const ops::VerdictResult& v) {
   out += effects_table(v);
   out += alternatives_table(v);
   if (v.holes) {
-    out += "<h2>All holes</h2><p>" + escaped(v.holes->meaning) + "</p><figure>" + holes_figure(*v.holes) +
+    out += "<h2>All holes</h2><p>" + escaped(v.holes->meaning) + "</p><figure class=\"narrow\">" + holes_figure(*v.holes) +
            "<figcaption>Each point is one pair of settings, front and rear. On an upright line the balance is the same. A cross marks what something speaks against; the ring is the best for the wish.</figcaption></figure>\n";
   }
   out += flags_list(v);
