@@ -99,7 +99,7 @@ vehicle::History course(const SlalomPlan& plan, double wheelbase, double steer_h
 // Steer that reaches the lateral acceleration aimed at: one pass is driven and the steer scaled, twice.
 base::Outcome<double> steer_for_peak(const vehicle::Plant& plant, const SlalomPlan& plan) {
   const double v = plan.speed.si();
-  double steer = plan.peak.si() * (plant.wheelbase / (v * v) + 0.004);
+  double steer = plan.peak.si() * (plant.wheelbase / (v * v) + 0.004), reached = 0.0;
   SlalomPlan even = plan;
   even.cone_scatter = even.pass_scatter = 0.0;
   for (int i = 0; i < 3; ++i) {
@@ -112,7 +112,12 @@ base::Outcome<double> steer_for_peak(const vehicle::Plant& plant, const SlalomPl
     }
     double peak = 0.0;
     for (const auto& m : trace->moments) peak = std::max(peak, std::abs(m.lateral_acceleration));
+    reached = peak;
     steer *= std::clamp(plan.peak.si() / peak, 0.5, 2.0);
+  }
+  if (reached < 0.75 * plan.peak.si()) {
+    return base::fail(base::no_answer("beyond_grip", "plan.peak", "The simulated car does not reach this lateral acceleration between these cones.", "what its tyres hold",
+                                      "Ask for a lower peak or a lower speed."));
   }
   return steer;
 }
