@@ -227,11 +227,11 @@ base::Outcome<Course> lane_change_course(const BodySize& body) {
 }
 
 base::Outcome<CourseRun> drive_course(const Plant& plant, const Course& course, const BodySize& body, const Driver& driver,
-                                      base::Speed speed) {
+                                      base::Speed speed, std::vector<Target>* learned) {
   const double u = speed.si();
   const auto rhythm = rhythm_of(plant, course, driver, std::max(u, 1.0));
   if (!rhythm) return base::fail(rhythm.error());
-  std::vector<Target> targets = course.targets;
+  std::vector<Target> targets = learned && learned->size() == course.targets.size() ? *learned : course.targets;
   CourseRun run;
   for (int attempt = 0; attempt <= std::max(driver.practice_runs, 0); ++attempt) {
     auto trace = one_run(plant, course, targets, driver, *rhythm, u);
@@ -239,6 +239,7 @@ base::Outcome<CourseRun> drive_course(const Plant& plant, const Course& course, 
     run = CourseRun{};
     run.trace = std::move(*trace);
     judge(plant, course, body, run);
+    if (run.is_clean && learned) *learned = targets;
     if (run.is_clean || run.trace.is_lost) break;
     for (std::size_t i = 1; i + 1 < targets.size(); ++i) {
       const double missed = course.targets[i].y - interpolate_y(run.trace.moments, course.targets[i].x);
@@ -250,9 +251,10 @@ base::Outcome<CourseRun> drive_course(const Plant& plant, const Course& course, 
 }
 
 base::Outcome<BestRun> best_clean_run(const Plant& plant, const Course& course, const BodySize& body, const Driver& driver,
-                                      base::Speed slowest, base::Speed fastest, const std::function<bool(double)>& go_on) {
-  double low = slowest.si(), high = fastest.si();
-  auto first = drive_course(plant, course, body, driver, slowest);
+                                      const BestOptions& options) {
+  double low = options.slowest.si(), high = options.fastest.si();
+  std::vector<Target> learned = course.targets;
+  auto first = drive_course(plant, course, body, driver, options.slowest, &learned);
   if (!first) return base::fail(first.error());
   if (!first->is_clean) {
     char text[240];
@@ -261,33 +263,15 @@ base::Outcome<BestRun> best_clean_run(const Plant& plant, const Course& course, 
                                       "Wider spacing, a smaller margin, or a driver with quicker hands."));
   }
   BestRun best;
-  best.speed = slowest;
+  best.speed = options.slowest;
   best.run = std::move(*first);
-  const double range = high - low;
-  // Climb first, so that a lucky clean run far too fast is not mistaken for the best.
-  double step = 2.0;
-  bool failed = false;
-  while (!failed && low < high) {
-    const double trial = std::min(low + step, high);
-    auto run = drive_course(plant, course, body, driver, base::Speed(trial));
+  const double range = high - low, step = options.first_step.si();
+  bool climbing = true;
+  while (climbing ? low < high : high - low > options.tolerance.si()) {
+    const double trial = climbing ? std::min(low + step, high) : 0.5 * (low + high);
+    // A driver takes what he learned to the next speed, but a failed run teaches him nothing worth keeping.
+    auto run = drive_course(plant, course, body, driver, base::Speed(trial), &learned);
     if (!run) return base::fail(run.error());
-    if (go_on && !go_on(std::min(0.6, (trial - slowest.si()) / range))) break;
-    if (run->is_clean) {
-      low = trial;
-      best.speed = base::Speed(trial);
-      best.run = std::move(*run);
-      if (trial >= high) return best;
-    } else {
-      high = trial;
-      best.too_fast = std::move(*run);
-      failed = true;
-    }
-  }
-  while (high - low > 0.05) {
-    const double trial = 0.5 * (low + high);
-    auto run = drive_course(plant, course, body, driver, base::Speed(trial));
-    if (!run) return base::fail(run.error());
-    if (go_on && !go_on(0.6 + 0.4 * (1.0 - (high - low) / step))) break;
     if (run->is_clean) {
       low = trial;
       best.speed = base::Speed(trial);
@@ -295,7 +279,10 @@ base::Outcome<BestRun> best_clean_run(const Plant& plant, const Course& course, 
     } else {
       high = trial;
       best.too_fast = std::move(*run);
+      climbing = false;
     }
+    const double done = climbing ? 0.6 * (trial - options.slowest.si()) / range : 0.6 + 0.4 * (1.0 - (high - low) / step);
+    if (options.go_on && !options.go_on(done)) break;
   }
   return best;
 }

@@ -80,7 +80,8 @@ struct CourseRun {
 };
 
 base::Outcome<CourseRun> drive_course(const Plant& plant, const Course& course, const BodySize& body, const Driver& driver,
-                                      base::Speed speed);
+                                      base::Speed speed, std::vector<Target>* learned = nullptr);
+// `learned`: where the driver aims, from an earlier run; replaced by what he has learned in this one when it was clean.
 
 struct BestRun {
   base::Speed speed{};
@@ -88,10 +89,17 @@ struct BestRun {
   CourseRun too_fast;                 // the run just above, that failed, with its reason
 };
 
-// Highest clean speed to 0.05 m/s by bisection between `slowest` and `fastest`. Problem "course_impossible" with cone and
-// reason where even the slowest fails.
+struct BestOptions {
+  base::Speed slowest{5.0}, fastest{45.0};
+  base::Speed first_step{2.0};   // of the climb until a run fails
+  base::Speed tolerance{0.05};   // of the answer
+  // Asked between runs with the share of work done; false gives up.
+  std::function<bool(double)> go_on;
+};
+
+// Highest clean speed by climbing from `slowest` until a run fails, then by bisection. Problem "course_impossible" with
+// cone and reason where even the slowest fails.
 base::Outcome<BestRun> best_clean_run(const Plant& plant, const Course& course, const BodySize& body, const Driver& driver,
-                                      base::Speed slowest = base::Speed(5.0), base::Speed fastest = base::Speed(45.0),
-                                      const std::function<bool(double)>& go_on = {});
+                                      const BestOptions& options = {});
 
 }  // namespace rollwright::vehicle

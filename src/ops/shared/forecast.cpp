@@ -206,6 +206,67 @@ base::Outcome<Forecast> forecast(const ForecastQuestion& question, Context& cont
   return result;
 }
 
+SampledFigures sample_figures(const ForecastQuestion& question,
+                              const std::function<std::optional<FigureRow>(const vehicle::Car&, std::size_t)>& figures_of,
+                              Context& context) {
+  SampledFigures result;
+  CarSampler nominal(question);
+  const std::size_t setups = question.setups.size();
+  for (std::size_t s = 0; s < setups; ++s) result.nominal.push_back(figures_of(nominal.car(s), s).value_or(FigureRow{}));
+  const std::size_t dimensions = nominal.dimensions();
+  const std::size_t draws = dimensions == 0 ? 0 : question.draws;
+  const auto z = numerics::normal_draws(draws, dimensions, question.seed);
+  std::vector<std::vector<FigureRow>> rows(draws);
+  std::atomic<std::size_t> done{0};
+  std::mutex reporting;
+  numerics::parallel_ranges(draws, 1, [&](std::size_t begin, std::size_t end) {
+    CarSampler sampler(question);
+    for (std::size_t i = begin; i < end; ++i) {
+      if (context.progress.is_cancelled()) return;
+      sampler.draw(&z[i * dimensions]);
+      std::vector<FigureRow> row;
+      for (std::size_t s = 0; s < setups; ++s) {
+        const auto car = sampler.car(s);
+        auto f = vehicle::check(car).empty() ? figures_of(car, s) : std::nullopt;
+        if (!f) break;
+        row.push_back(std::move(*f));
+      }
+      if (row.size() == setups) rows[i] = std::move(row);
+      ++done;
+    }
+    const std::scoped_lock lock(reporting);
+    context.progress.report(static_cast<double>(done.load()) / static_cast<double>(draws), "driving drawn cars");
+  });
+  result.sampled.resize(setups);
+  for (auto& row : rows) {
+    if (row.empty()) {
+      ++result.refused;
+      continue;
+    }
+    for (std::size_t s = 0; s < setups; ++s) result.sampled[s].push_back(std::move(row[s]));
+  }
+  return result;
+}
+
+Range value_range(const SampledFigures& f, std::size_t setup, std::size_t which) {
+  std::vector<double> draws;
+  for (const auto& row : f.sampled[setup]) draws.push_back(row[which]);
+  return range_of(f.nominal[setup][which], std::move(draws));
+}
+
+Range difference_range(const SampledFigures& f, std::size_t from, std::size_t to, std::size_t which) {
+  std::vector<double> draws;
+  for (std::size_t i = 0; i < f.sampled[from].size(); ++i) draws.push_back(f.sampled[to][i][which] - f.sampled[from][i][which]);
+  return range_of(f.nominal[to][which] - f.nominal[from][which], std::move(draws));
+}
+
+Range change_range(const SampledFigures& f, std::size_t from, std::size_t to, std::size_t which) {
+  const auto ratio = [](double a, double b) { return a != 0.0 ? b / a - 1.0 : 0.0; };
+  std::vector<double> draws;
+  for (std::size_t i = 0; i < f.sampled[from].size(); ++i) draws.push_back(ratio(f.sampled[from][i][which], f.sampled[to][i][which]));
+  return range_of(ratio(f.nominal[from][which], f.nominal[to][which]), std::move(draws));
+}
+
 Range range_of(double nominal, std::vector<double> draws) {
   if (draws.size() < 2) return {nominal, nominal, nominal};
   return {nominal, std::min(nominal, stats::percentile(draws, 0.025)), std::max(nominal, stats::percentile(draws, 0.975))};

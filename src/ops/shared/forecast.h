@@ -6,6 +6,7 @@
 
 #include <array>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -58,19 +59,36 @@ struct Forecast {
 // Problems name the setup whose car is impossible. `setups` must pick bars that exist (see find_bars).
 base::Outcome<Forecast> forecast(const ForecastQuestion& question, Context& context);
 
-// Checks every bar and setting that the setups pick; problems name what exists.
-base::Problems check_bars(const std::vector<Setup>& setups, const std::vector<BarRates>& bars);
-
-// The car of one setup at the stated values.
-vehicle::Car nominal_car(const ForecastQuestion& question, const Setup& setup);
-
 // The 95 % interval of a figure of draws around its nominal value, in SI. The function is given the draw's number.
 struct Range {
   double value = 0.0, low = 0.0, high = 0.0;
   template <class Q>
   [[nodiscard]] base::Interval<Q> as() const { return {Q(value), Q(low), Q(high)}; }
 };
+// The same drawn cars for any other figures: `figures_of` answers for one car, nothing where that car cannot do it.
+// Runs on several threads. Rows of draws that fail in one setup are left out in all.
+using FigureRow = std::vector<double>;
+struct SampledFigures {
+  std::vector<FigureRow> nominal;               // by setup; empty where the stated car itself cannot do it
+  std::vector<std::vector<FigureRow>> sampled;  // [setup][draw]
+  std::size_t refused = 0;
+};
+SampledFigures sample_figures(const ForecastQuestion& question,
+                              const std::function<std::optional<FigureRow>(const vehicle::Car& car, std::size_t setup)>& figures_of,
+                              Context& context);
+// Ranges of figure number `which`, of its difference and of its ratio (minus one) between two setups.
+Range value_range(const SampledFigures& f, std::size_t setup, std::size_t which);
+Range difference_range(const SampledFigures& f, std::size_t from, std::size_t to, std::size_t which);
+Range change_range(const SampledFigures& f, std::size_t from, std::size_t to, std::size_t which);
+
+// Checks every bar and setting that the setups pick; problems name what exists.
+base::Problems check_bars(const std::vector<Setup>& setups, const std::vector<BarRates>& bars);
+
+// The car of one setup at the stated values.
+vehicle::Car nominal_car(const ForecastQuestion& question, const Setup& setup);
+
 Range range_of(double nominal, std::vector<double> draws);
+
 
 // Ranges of one figure, of the difference and of the ratio (minus one) of two setups.
 Range value_range(const Forecast& f, std::size_t setup, const std::function<double(const Figures&)>& of);
