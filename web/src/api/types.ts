@@ -1051,6 +1051,134 @@ export interface BarWeighResult {
   length_mm: number;
 }
 
+export interface BumpRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that the setups pick from by name. */
+  bars?: BarSheetInput[];
+  /** Setups to compare; without any, the car as its sheet says and the sheet's setups. The first one is what the others are held against. */
+  setups?: SetupInput[];
+  /** Speed over the bump. */
+  speed_km_per_h?: number;
+  /** Height of the bump; negative for a hole. */
+  height_mm?: number;
+  /** Length of the bump along the road. */
+  length_mm?: number;
+  /** Roughness of the road for the comfort figures: a very good to e poor (ISO 8608). */
+  road?: "a" | "b" | "c" | "d" | "e";
+  /** Speed on that road. */
+  road_speed_km_per_h?: number;
+  /** How many cars are drawn from the doubts; 0 for none and no intervals. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** One axle at the wheel. */
+export interface BumpAxle {
+  /** Rate when both wheels rise together: the bar does nothing. */
+  two_wheel_rate_n_per_mm: Interval;
+  /** Rate when one wheel rises: half the bar's rate in roll is added. */
+  one_wheel_rate_n_per_mm: Interval;
+  /** Rate in pure roll. */
+  roll_rate_n_per_mm: Interval;
+  /** Force at the other wheel per travel of the one that rises; negative lifts it. */
+  far_wheel_n_per_mm: Interval;
+  /** Both wheels, seen from the road through the tyre. */
+  two_wheel_at_ground_n_per_mm: Interval;
+  /** One wheel, seen from the road through the tyre. */
+  one_wheel_at_ground_n_per_mm: Interval;
+  /** Natural frequency of the body over this axle. */
+  ride_frequency_hz: Interval;
+  /** Natural frequency of a wheel between spring and tyre. */
+  wheel_hop_hz: Interval;
+  /** Damping ratio in bounce. */
+  ride_damping: Interval;
+}
+
+/** Largest values while crossing the bump. */
+export interface BumpCrossing {
+  /** Up or down at the foot of the driver's seat. */
+  seat_vertical_m_per_s2: Interval;
+  /** Sideways at the foot of the driver's seat. */
+  seat_lateral_m_per_s2: Interval;
+  /** How fast the body is tipped sideways. */
+  roll_rate_deg_per_s: Interval;
+  /** How far the body is tipped sideways. */
+  roll_deg: Interval;
+  /** Smallest load of any wheel. */
+  smallest_wheel_load_n: Interval;
+}
+
+/** Ride of one setup. */
+export interface BumpForecast {
+  /** The setup. */
+  name: string;
+  /** Front axle. */
+  front: BumpAxle;
+  /** Rear axle. */
+  rear: BumpAxle;
+  /** Natural frequency in roll. */
+  roll_frequency_hz: Interval;
+  /** Damping ratio in roll. */
+  roll_damping: Interval;
+  /** The bump under both wheels. */
+  both_wheels: BumpCrossing;
+  /** The bump under the left wheels only. */
+  one_wheel: BumpCrossing;
+  /** Weighted shake up and down on the asked road, r.m.s. (ISO 2631-1). */
+  comfort_vertical_m_per_s2: Interval;
+  /** Weighted shake sideways, r.m.s. */
+  comfort_lateral_m_per_s2: Interval;
+  /** Both together. */
+  comfort_total_m_per_s2: Interval;
+  /** Variation of the front wheel loads on that road, r.m.s.: grip lost to bumps. */
+  front_load_variation_percent: Interval;
+  /** The same of the rear wheels. */
+  rear_load_variation_percent: Interval;
+}
+
+/** A setup against the first one, on the same drawn cars. */
+export interface BumpChange {
+  /** The setup. */
+  name: string;
+  /** Rate in a one-wheel bump, front. */
+  one_wheel_front_percent: Interval;
+  /** Rate in a one-wheel bump, rear. */
+  one_wheel_rear_percent: Interval;
+  /** Rate in a two-wheel bump, front. */
+  two_wheel_front_percent: Interval;
+  /** Rate in a two-wheel bump, rear. */
+  two_wheel_rear_percent: Interval;
+  /** Largest jolt over the two-wheel bump. */
+  both_wheels_vertical_percent: Interval;
+  /** How fast a one-wheel bump tips the body. */
+  one_wheel_roll_rate_percent: Interval;
+  /** How hard a one-wheel bump shoves sideways. */
+  one_wheel_lateral_percent: Interval;
+  /** Shake up and down on the road. */
+  comfort_vertical_percent: Interval;
+  /** Shake sideways on the road. */
+  comfort_lateral_percent: Interval;
+  /** Both together. */
+  comfort_total_percent: Interval;
+  /** Damping ratio in roll. */
+  roll_damping_percent: Interval;
+  /** Change of all dampers that would bring the roll damping ratio back. */
+  damper_change_to_keep_roll_damping_percent: Interval;
+  /** What that means for the dampers. */
+  damper_advice: string;
+}
+
+export interface BumpResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Every setup. */
+  setups: BumpForecast[];
+  /** Every later setup against the first. */
+  changes: BumpChange[];
+}
+
 export interface CompareRequestInput {
   /** The car. */
   car: CarSheetInput;
@@ -1253,6 +1381,400 @@ export interface HolesResult {
   best: HoleChoice[];
   /** Every combination. */
   points: HolePoint[];
+}
+
+export interface SineRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that the setups pick from by name. */
+  bars?: BarSheetInput[];
+  /** Setups to compare; without any, the car as its sheet says and the sheet's setups. The first one is what the others are held against. */
+  setups?: SetupInput[];
+  /** Speed. */
+  speed_km_per_h?: number;
+  /** Lateral acceleration that the steer amplitude would hold in a steady turn. */
+  lateral_m_per_s2?: number;
+  /** Steering frequencies; without any, eight from 0.2 to 2 Hz. */
+  frequencies_hz?: number[];
+  /** How many cars are drawn from the doubts; 0 for none and no intervals. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** One steering frequency. Phases are against the steering unless said; negative is late. */
+export interface SinePoint {
+  /** Steering frequency. */
+  frequency_hz: number;
+  /** Lean per lateral acceleration in small weaves. */
+  roll_per_lateral_deg_per_g: Interval;
+  /** Phase of lean against lateral acceleration. */
+  roll_phase_deg: Interval;
+  /** Yaw rate per steer, against that of slow steering. */
+  yaw_gain_percent: Interval;
+  /** Phase of the yaw rate. */
+  yaw_phase_deg: Interval;
+  /** Phase of the lateral acceleration. */
+  lateral_phase_deg: Interval;
+  /** Lean to each side at the asked amplitude. */
+  roll_amplitude_deg: number | null;
+  /** Lateral acceleration reached at the asked amplitude. */
+  lateral_amplitude_g: number | null;
+  /** Lean per lateral acceleration at the asked amplitude. */
+  roll_per_lateral_driven_deg_per_g: number | null;
+}
+
+/** A natural motion of the car at this speed. */
+export interface MotionMode {
+  /** Natural frequency. */
+  frequency_hz: number;
+  /** Damping ratio. */
+  damping: number;
+}
+
+/** Frequency response of one setup. */
+export interface SineForecast {
+  /** The setup. */
+  name: string;
+  /** By frequency. */
+  points: SinePoint[];
+  /** Natural motions below 4 Hz: yaw with side speed, roll, heave and pitch. */
+  modes: MotionMode[];
+}
+
+export interface SineResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Every setup. */
+  setups: SineForecast[];
+}
+
+/** The driver: the same one for every setup. */
+export interface SlalomDriverInput {
+  /** How far ahead in time he corrects what he sees. */
+  preview_ms?: number;
+  /** How long nerves and arms take. */
+  lag_ms?: number;
+  /** How fast he turns the road wheels at most; 37 deg/s is 600 deg/s of the steering wheel. */
+  fastest_hands_deg_per_s?: number;
+  /** Runs he learns from before the one that counts. */
+  practice_runs?: number;
+  /** Standard deviation of his times from run to run; 1.5 % is an able amateur (common practice, no source). */
+  scatter_percent?: number;
+}
+
+export interface SlalomRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that the setups pick from by name. */
+  bars?: BarSheetInput[];
+  /** Setups to compare; without any, the car as its sheet says and the sheet's setups. The first one is what the others are held against. */
+  setups?: SetupInput[];
+  /** A slalom, or the lane change of ISO 3888-2. */
+  course?: "slalom" | "lane_change";
+  /** Cones of the slalom. */
+  cones?: number;
+  /** Distance from cone to cone. */
+  spacing_m?: number;
+  /** Room between cone and body that the driver aims for. */
+  margin_mm?: number;
+  /** Width of the body without mirrors. */
+  body_width_mm?: number;
+  /** The driver. */
+  driver?: SlalomDriverInput;
+  /** Speed held; without it, the highest that leaves every cone standing. */
+  speed_km_per_h?: number | null;
+  /** Runs with each setup in your own test: how small a difference of time could they prove? */
+  runs?: number;
+  /** How many cars are drawn from the doubts; 0 for none and no intervals. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** Passing one cone. */
+export interface SlalomPass {
+  /** When the middle of the car passes it. */
+  time_s: number;
+  /** Room between cone and body; negative is a hit. */
+  clearance_mm: number;
+  /** Largest lean around this cone. */
+  roll_deg: number;
+  /** Largest lateral acceleration around this cone. */
+  lateral_g: number;
+}
+
+/** An instant of the run, for the replay. */
+export interface SlalomMoment {
+  /** Time. */
+  time_s: number;
+  /** Place along the course; the first cone is at 0. */
+  x_m: number;
+  /** Place across it, positive to the left. */
+  y_m: number;
+  /** Where the car points, positive to the left. */
+  heading_deg: number;
+  /** Lean. */
+  roll_deg: number;
+  /** Steer at the road wheels. */
+  steer_deg: number;
+  /** Lateral acceleration. */
+  lateral_g: number;
+}
+
+/** The course with one setup. */
+export interface SlalomForecast {
+  /** The setup. */
+  name: string;
+  /** Speed of the run: the highest clean one, or the one asked for. */
+  speed_km_per_h: Interval;
+  /** Time from first to last cone. */
+  time_s: Interval;
+  /** Lean per lateral acceleration between the cones, more than in a steady corner. */
+  roll_per_lateral_deg_per_g: Interval;
+  /** Mean of the peaks of lateral acceleration. */
+  lateral_peak_g: Interval;
+  /** How much later than the lateral acceleration the lean comes. */
+  roll_delay_s: Interval;
+  /** Every cone stands. */
+  clean: boolean;
+  /** What goes wrong: in the run asked for, or just above the highest clean speed. */
+  trouble: string;
+  /** Cone by cone. */
+  passes: SlalomPass[];
+  /** The run, every 50 ms. */
+  replay: SlalomMoment[];
+}
+
+/** A setup against the first one, same driver and same drawn cars. */
+export interface SlalomChange {
+  /** The setup. */
+  name: string;
+  /** Difference of time; negative is quicker. */
+  time_s: Interval;
+  /** Difference of speed. */
+  speed_km_per_h: Interval;
+  /** Change of lean per lateral acceleration. */
+  roll_per_lateral_percent: Interval;
+  /** Whether the asked number of runs could prove this difference of time. */
+  provable: string;
+}
+
+/** A cone. */
+export interface ConePlace {
+  /** Along the course. */
+  x_m: number;
+  /** Across it. */
+  y_m: number;
+}
+
+export interface SlalomResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Every setup. */
+  setups: SlalomForecast[];
+  /** Every later setup against the first. */
+  changes: SlalomChange[];
+  /** Smallest difference of time that this many runs with each setup show four times in five. */
+  provable_time_s: number | null;
+  /** Where the cones stand. */
+  cones: ConePlace[];
+}
+
+export interface StepRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that the setups pick from by name. */
+  bars?: BarSheetInput[];
+  /** Setups to compare; without any, the car as its sheet says and the sheet's setups. The first one is what the others are held against. */
+  setups?: SetupInput[];
+  /** Speed; 80 km/h is the usual one. */
+  speed_km_per_h?: number;
+  /** Lateral acceleration that the steer angle settles to; 4 m/s² is the usual one. */
+  lateral_m_per_s2?: number;
+  /** Time in which the wheel is turned. */
+  ramp_ms?: number;
+  /** How many cars are drawn from the doubts; 0 for none and no intervals. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** An instant of the step, at the stated values. */
+export interface StepMoment {
+  /** Time since the steering passed half. */
+  time_s: number;
+  /** Steer at the road wheels. */
+  steer_deg: number;
+  /** Yaw rate. */
+  yaw_rate_deg_per_s: number;
+  /** Lateral acceleration. */
+  lateral_g: number;
+  /** Lean of the body against the road. */
+  roll_deg: number;
+}
+
+/** Answer of one setup. Times count from the moment the steering passes half, to 90 % of the settled value. */
+export interface StepForecast {
+  /** The setup. */
+  name: string;
+  /** Rise time of the yaw rate. */
+  yaw_rise_s: Interval;
+  /** Rise time of the lateral acceleration. */
+  lateral_rise_s: Interval;
+  /** Rise time of the lean. */
+  roll_rise_s: Interval;
+  /** How much later than the lateral acceleration the lean arrives. */
+  roll_delay_s: Interval;
+  /** How far the yaw rate overshoots. */
+  yaw_overshoot_percent: Interval;
+  /** How far the lean overshoots. */
+  roll_overshoot_percent: Interval;
+  /** Lean when settled. */
+  roll_steady_deg: Interval;
+  /** Largest lean. */
+  roll_peak_deg: Interval;
+  /** Smallest load of any wheel on the way. */
+  smallest_wheel_load_n: Interval;
+  /** The answer in time, at the stated values. */
+  trace: StepMoment[];
+}
+
+/** A setup against the first one, on the same drawn cars. */
+export interface StepChange {
+  /** The setup. */
+  name: string;
+  /** Difference of the yaw rate's rise time. */
+  yaw_rise_s: Interval;
+  /** Difference of the lateral acceleration's rise time. */
+  lateral_rise_s: Interval;
+  /** Difference of the lean's rise time. */
+  roll_rise_s: Interval;
+  /** Difference of the lean's delay. */
+  roll_delay_s: Interval;
+  /** Change of the largest lean. */
+  roll_peak_change_percent: Interval;
+  /** Difference of the lean's overshoot, in points. */
+  roll_overshoot_percent: Interval;
+}
+
+export interface StepResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Every setup. */
+  setups: StepForecast[];
+  /** Every later setup against the first. */
+  changes: StepChange[];
+}
+
+export interface TurnRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that the setups pick from by name. */
+  bars?: BarSheetInput[];
+  /** Setups to compare; without any, the car as its sheet says and the sheet's setups. The first one is what the others are held against. */
+  setups?: SetupInput[];
+  /** Speed, held through the whole curve. */
+  speed_km_per_h?: number;
+  /** Drive on a circle of this radius, ever faster, instead of at one speed. */
+  radius_m?: number | null;
+  /** How many cars are drawn from the doubts; 0 for none and no intervals. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** Something that happens on the way to the limit. */
+export interface TurnEvent {
+  /** What happens. */
+  what: string;
+  /** To which wheel, in a left turn. */
+  wheel: string;
+  /** At which lateral acceleration. */
+  lateral_g: number;
+}
+
+/** A point of steady cornering to the left, at the stated values. Wheels in the order front left, front right, rear left, rear right. */
+export interface TurnPoint {
+  /** Lateral acceleration. */
+  lateral_g: number;
+  /** Speed. */
+  speed_km_per_h: number;
+  /** Steer at the road wheels. */
+  steer_deg: number;
+  /** Lean of the body against the road. */
+  roll_deg: number;
+  /** Pitch, positive nose down. */
+  pitch_deg: number;
+  /** Where the car goes against where it points, positive to the left. */
+  sideslip_deg: number;
+  /** Understeer gradient here. */
+  understeer_deg_per_g: number;
+  /** How far the body has risen (jacking). */
+  heave_mm: number;
+  /** Wheel loads. */
+  load_n: [number, number, number, number];
+  /** Wheel travels, positive in bump. */
+  travel_mm: [number, number, number, number];
+  /** Side force of the front axle over what its tyres could hold at these loads. */
+  front_grip_used_percent: number;
+  /** The same of the rear axle. */
+  rear_grip_used_percent: number;
+  /** Forward acceleration that the driven wheels could add here before one spins. */
+  pull_g: number;
+}
+
+/** Steady cornering of one setup. */
+export interface TurnForecast {
+  /** The setup. */
+  name: string;
+  /** Largest steady lateral acceleration. */
+  limit_g: Interval;
+  /** What ends it: the front axle (pushes wide), the rear axle (spins) or tipping over. */
+  limited_by: string;
+  /** Grip that the other axle has left there. */
+  other_axle_margin_percent: Interval;
+  /** Understeer gradient in gentle corners. */
+  understeer_gentle_deg_per_g: Interval;
+  /** Understeer gradient at 4 m/s². */
+  understeer_4_deg_per_g: Interval;
+  /** Understeer gradient at 6 m/s². */
+  understeer_6_deg_per_g: Interval;
+  /** Lean at the limit. */
+  roll_at_limit_deg: Interval;
+  /** Load of the inner driven wheel at nine tenths of the limit: what an open differential can pull with. */
+  inner_driven_load_n: Interval;
+  /** Where the driven wheels can no longer hold the speed, if before the limit. */
+  drive_limit_g: number | null;
+  /** Wheels that lift, bump stops and droop limits met, in order. */
+  events: TurnEvent[];
+  /** The way to the limit and a little past it. */
+  curve: TurnPoint[];
+}
+
+/** A setup against the first one, on the same drawn cars. */
+export interface TurnChange {
+  /** The setup. */
+  name: string;
+  /** Difference of the limit. */
+  limit_g: Interval;
+  /** Difference of the understeer gradient in gentle corners. */
+  understeer_gentle_deg_per_g: Interval;
+  /** Difference at 4 m/s². */
+  understeer_4_deg_per_g: Interval;
+  /** Difference at 6 m/s². */
+  understeer_6_deg_per_g: Interval;
+  /** Difference of the load of the inner driven wheel. */
+  inner_driven_load_n: Interval;
+}
+
+export interface TurnResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Every setup. */
+  setups: TurnForecast[];
+  /** Every later setup against the first. */
+  changes: TurnChange[];
 }
 
 /** Where and how the phone rode. */
@@ -1493,6 +2015,355 @@ export interface TestProveResult {
   after: Outing;
 }
 
+/** Something that was paid for. */
+export interface CostLineInput {
+  /** What it was. */
+  what: string;
+  /** What it cost. */
+  price_money: number;
+}
+
+/** What the change cost. */
+export interface CostSheetInput {
+  /** The money it is in. */
+  currency?: string;
+  /** What was paid for. */
+  parts?: CostLineInput[];
+  /** Hours of work. */
+  work_h?: number;
+  /** What an hour of yours is worth to you; 0 when it is your hobby. */
+  worth_of_an_hour_money?: number;
+}
+
+/** Something else that the money would have bought. */
+export interface AlternativeInput {
+  /** The setup it gives. */
+  setup: SetupInput;
+  /** What it would cost. */
+  price_money?: number;
+}
+
+/** How it felt, rated blind before and after. */
+export interface FeelRatingInput {
+  /** What was rated: lean, response, tail, comfort. */
+  what: string;
+  /** Before, 0 bad to 10 good. */
+  before: number;
+  /** After, 0 bad to 10 good. */
+  after: number;
+}
+
+export interface VerdictRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that the setups pick from. */
+  bars?: BarSheetInput[];
+  /** Setup before; without one, the car as its sheet describes it. */
+  before_setup?: SetupInput | null;
+  /** Setup after. */
+  after_setup: SetupInput;
+  /** Logs before the change. */
+  before?: FileReference[];
+  /** Logs after the change. */
+  after?: FileReference[];
+  /** Where and how the phone rode. */
+  phone?: PhonePlaceInput;
+  /** What it cost. */
+  cost?: CostSheetInput;
+  /** What the same money would have bought. */
+  alternatives?: AlternativeInput[];
+  /** How it felt before and after. */
+  feel?: FeelRatingInput[];
+  /** Change of lean that would make it worth it, negative for less. */
+  wanted_change_percent?: number;
+  /** Also give lean over time. */
+  traces?: boolean;
+  /** How many cars are drawn from the doubts. */
+  draws?: number;
+}
+
+/** One effect of the change. */
+export interface VerdictEffect {
+  /** What changed or not. */
+  what: string;
+  /** Before. */
+  before: string;
+  /** After. */
+  after: string;
+  /** Change. */
+  change: string;
+  /** Measured or forecast. */
+  from: string;
+}
+
+/** What something else would do, by the same forecast. */
+export interface AlternativeForecast {
+  /** What it is. */
+  name: string;
+  /** What it would cost. */
+  price_money: number;
+  /** Change of lean. */
+  roll_gradient_change_percent: Interval;
+  /** Change of the limit. */
+  limit_change_g: Interval;
+  /** Change of the front axle's part, in points. */
+  front_share_change_percent: Interval;
+}
+
+/** How it felt, rated blind before and after. */
+export interface FeelRating {
+  /** What was rated: lean, response, tail, comfort. */
+  what: string;
+  /** Before, 0 bad to 10 good. */
+  before: number;
+  /** After, 0 bad to 10 good. */
+  after: number;
+}
+
+export interface VerdictResult {
+  /** The verdict, in a sentence. */
+  meaning: string;
+  /** Worth it, not worth it, or cannot tell. */
+  worth: "worth_it" | "not_worth_it" | "cannot_tell";
+  /** Why. */
+  why: string;
+  /** What to do next. */
+  next: string;
+  /** The car. */
+  car: string;
+  /** True for a car that does not exist. */
+  invented: boolean;
+  /** The money that costs are in. */
+  currency: string;
+  /** What the parts cost. */
+  parts_cost_money: number;
+  /** Parts and the worth of the hours. */
+  total_cost_money: number;
+  /** Hours of work. */
+  work_h: number;
+  /** Cost for each per cent of lean taken away. */
+  cost_per_percent_money: number | null;
+  /** Effect by effect. */
+  effects: VerdictEffect[];
+  /** What the same money would have bought. */
+  alternatives: AlternativeForecast[];
+  /** How it felt. */
+  feel: FeelRating[];
+  /** The measurement. */
+  proof: TestProveResult | null;
+  /** The forecast. */
+  forecast: CompareResult;
+  /** The map of all holes of these bars. */
+  holes: HolesResult | null;
+}
+
+export interface DemoRequestInput {
+  /** Start of the random numbers: another day, another phone. */
+  seed?: number;
+  /** Also give the simulated logs. */
+  logs?: boolean;
+}
+
+/** Simple entry by tape: one straight, one bend, one straight arm on each side, left and right alike. */
+export interface BarTape {
+  /** From corner to corner, where the middles of straight and arm would meet. */
+  straight_mm: number;
+  /** From the middle of one bushing to the middle of the other. */
+  bushing_spacing_mm: number;
+  /** Radius of the bend, to the middle of the bar; 0 is a sharp corner. */
+  bend_radius_mm: number;
+  /** Each hole's distance from the straight, square to it; hole 1, the farthest, first. */
+  levers_mm: number[];
+  /** How far hole 1 lies outside its corner; negative inside. */
+  sweep_mm: number;
+  /** How far hole 1 lies below the straight; negative above. */
+  drop_mm: number;
+  /** Arm left over past hole 1, along it. */
+  beyond_mm: number;
+  /** True when the arms point forward. */
+  points_forward: boolean;
+  /** Of each bushing with its bracket, square to the bar; null for rigid. */
+  bushing_stiffness_n_per_mm: Estimate | null;
+  /** Width of the bushings along the bar. */
+  bushing_width_mm: number;
+}
+
+/** A cross-section: round bar or tube, or a flat blade. */
+export interface BarSection {
+  /** Round or rectangular. */
+  shape: "round" | "rectangular";
+  /** Outside diameter of a round section, without paint. */
+  outer_diameter_mm: Estimate | null;
+  /** Wall of a tube; null for a solid bar. */
+  wall_mm: Estimate | null;
+  /** Wide side of a rectangular section. */
+  width_mm: Estimate | null;
+  /** Narrow side of a rectangular section. */
+  thickness_mm: Estimate | null;
+  /** Blade: angle of the wide side from upright; 0 stands on edge and is stiffest. */
+  wide_side_from_vertical_deg: number;
+}
+
+/** A stretch with another section: a swaged or flattened end, a sleeve, a taper. */
+export interface BarSectionChange {
+  /** Where it begins, along the line from the right end. */
+  from_mm: number;
+  /** Where it ends, along the line from the right end. */
+  to_mm: number;
+  /** The section there. */
+  section: BarSection;
+  /** The section at its end, when it tapers. */
+  end_section: BarSection | null;
+}
+
+/** The steel; leave it out for ordinary spring steel. */
+export interface BarMaterial {
+  /** Young's modulus. */
+  young_mpa: Estimate;
+  /** Poisson's ratio. */
+  poisson: Estimate;
+  /** Density. */
+  density_kg_per_m3: number;
+  /** Yield strength; null when unknown. */
+  yield_mpa: number | null;
+}
+
+/** Arms that are separate parts on a straight bar: how much each joint yields. */
+export interface BarClamp {
+  /** About the bar; null for rigid. */
+  torsional_stiffness_nm_per_deg: number | null;
+  /** Square to the bar; null for rigid. */
+  bending_stiffness_nm_per_deg: number | null;
+}
+
+/** A chassis mount of the bar. */
+export interface BarBushing {
+  /** Side of the car. */
+  side: "left" | "right";
+  /** Its middle, on the bar's line. */
+  point_mm: [number, number, number];
+  /** Stiffness of rubber, bracket and local metal square to the bar; null for rigid. */
+  radial_stiffness_n_per_mm: Estimate | null;
+  /** Width along the bar. */
+  width_mm: number;
+  /** Resistance to the bar bending inside it; null for none. */
+  tilt_stiffness_nm_per_deg: number | null;
+  /** Of bonded rubber against turning; 0 when the bar slides in it. */
+  torsional_stiffness_nm_per_deg: number;
+  /** Torque that it takes to turn the bar in it. */
+  friction_nm: number;
+  /** True where a collar keeps the bar from sliding sideways. */
+  is_side_stop: boolean;
+}
+
+/** A hole for the end link. Hole 1 is the farthest from the bar's straight, the softest. */
+export interface BarHole {
+  /** Its name. */
+  id: string;
+  /** Side of the car. */
+  side: "left" | "right";
+  /** Its place, on the centreline. */
+  point_mm: [number, number, number] | null;
+  /** Or how far back from the end of the arm it lies, along the line. */
+  back_from_arm_end_mm: number | null;
+  /** The link's other joint at rest; without it the link is taken as upright and long. */
+  link_other_end_mm: [number, number, number] | null;
+}
+
+/** A hole on each side. */
+export interface BarSetting {
+  /** Its name, hole left / hole right. */
+  id: string;
+  /** Hole of the left arm. */
+  left_hole: string;
+  /** Hole of the right arm. */
+  right_hole: string;
+}
+
+/** An anti-roll bar (sway bar): centreline from the right end to the left end, section, mounts, holes and settings. */
+export interface BarSheet {
+  kind: "bar/1";
+  /** What you call it. */
+  name: string;
+  /** Anything worth remembering. */
+  notes: string;
+  /** True for a bar that does not exist. */
+  invented: boolean;
+  /** Axle that it belongs to. */
+  axle: "front" | "rear" | null;
+  /** Simple entry by tape, instead of centreline, bushings and holes. */
+  tape: BarTape | null;
+  /** Corners and ends of the centreline, from the right arm's end to the left one's. */
+  centreline_right_to_left: BarPoint[];
+  /** Section of the bar. */
+  section: BarSection;
+  /** Section of the arms, from the bend next to the straight outward, when it is another. */
+  arm_section: BarSection | null;
+  /** Section of the left arm, where the arms differ (a blade turned on one side). */
+  arm_section_left: BarSection | null;
+  /** Section of the right arm, where the arms differ. */
+  arm_section_right: BarSection | null;
+  /** Stretches with another section. */
+  section_changes: BarSectionChange[];
+  /** The steel. */
+  material: BarMaterial;
+  /** Yielding joints between bar and separate arms. */
+  arm_clamp: BarClamp | null;
+  /** Chassis mounts. */
+  bushings: BarBushing[];
+  /** Holes for the end links. */
+  holes: BarHole[];
+  /** Settings of interest; all pairs of holes when none is listed. */
+  settings: BarSetting[];
+  /** How well the arms are measured, square to the bar: 0 with a ±. */
+  arm_error_mm: Estimate;
+  /** How well the lengths along the bar are measured: 0 with a ±. */
+  along_error_mm: Estimate;
+}
+
+/** Something that was paid for. */
+export interface CostLine {
+  /** What it was. */
+  what: string;
+  /** What it cost. */
+  price_money: number;
+}
+
+/** What the change cost. */
+export interface CostSheet {
+  /** The money it is in. */
+  currency: string;
+  /** What was paid for. */
+  parts: CostLine[];
+  /** Hours of work. */
+  work_h: number;
+  /** What an hour of yours is worth to you; 0 when it is your hobby. */
+  worth_of_an_hour_money: number;
+}
+
+/** A file that belongs to an answer. */
+export interface NamedFile {
+  /** Its name. */
+  name: string;
+  /** What is in it. */
+  text: string;
+}
+
+export interface DemoResult {
+  /** What it shows, in a sentence. */
+  meaning: string;
+  /** The invented car. */
+  car: CarSheet;
+  /** Its invented bars. */
+  bars: BarSheet[];
+  /** What the change cost. */
+  cost: CostSheet;
+  /** The verdict. */
+  verdict: VerdictResult;
+  /** The documents and the simulated logs. */
+  files: NamedFile[];
+}
+
 /** Every operation: what it is asked and what it answers. */
 export interface Operations {
   /** Is my car sheet plausible, and what is assumed? */
@@ -1511,12 +2382,26 @@ export interface Operations {
   "bar/rate": { request: BarRateRequestInput; result: BarRateResult };
   /** Is this bar hollow, and how thick is its wall? */
   "bar/weigh": { request: BarWeighRequestInput; result: BarWeighResult };
+  /** What does it cost in comfort? */
+  "forecast/bump": { request: BumpRequestInput; result: BumpResult };
   /** What would this setup do against that one? */
   "forecast/compare": { request: CompareRequestInput; result: CompareResult };
   /** Which hole, front and rear? */
   "forecast/holes": { request: HolesRequestInput; result: HolesResult };
+  /** How does it follow a weaving wheel? */
+  "forecast/sine": { request: SineRequestInput; result: SineResult };
+  /** How fast and how does it go through the cones? */
+  "forecast/slalom": { request: SlalomRequestInput; result: SlalomResult };
+  /** How soon does it answer a quick turn of the wheel? */
+  "forecast/step": { request: StepRequestInput; result: StepResult };
+  /** What does this car do in a steady corner, up to its limit? */
+  "forecast/turn": { request: TurnRequestInput; result: TurnResult };
   /** How much does the car lean, by my phone's log? */
   "test/log": { request: TestLogRequestInput; result: TestLogResult };
   /** Did it change, by how much, and how sure is that? */
   "test/prove": { request: TestProveRequestInput; result: TestProveResult };
+  /** Was it worth it? */
+  "verdict/make": { request: VerdictRequestInput; result: VerdictResult };
+  /** Show me the whole job on an invented car. */
+  "demo": { request: DemoRequestInput; result: DemoResult };
 }
