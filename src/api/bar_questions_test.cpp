@@ -233,5 +233,27 @@ TEST(BarClaim, TextBecomesRangesAndQuestions) {
   EXPECT_THAT(problems_of("bar claim", {{"diameter_mm", 20}, {"wall_mm", 10}}), Contains("wall_not_less_than_radius at claim.wall_mm"));
 }
 
+TEST(BarTypical, ItsSheetIsABarThatCanBeAskedAbout) {
+  for (const char* car_class : {"front_drive_hatch", "van", "light_kit"}) {
+    const Json answer = answered("bar typical", {{"car_class", car_class}, {"axle", "rear"}});
+    const Json rate = answered("bar rate", {{"bar", answer["result"]["bar"]}});
+    const double k = rate["result"]["settings"][0]["rate_per_side_n_per_mm"]["value"];
+    EXPECT_GT(k, answer["result"]["rate_per_side_n_per_mm"]["low"]);
+    EXPECT_LT(k, answer["result"]["rate_per_side_n_per_mm"]["high"]);
+  }
+}
+
+TEST(BarClaim, KnowingMoreOfTheCarNarrowsTheAnswer) {
+  const auto width = [](const Json& request) {
+    const Json r = answered("bar claim", request)["result"]["readings"][0]["bar_ratio"];
+    return r["high"].get<double>() / r["low"].get<double>();
+  };
+  const double class_only = width({{"text", "24 mm hollow"}, {"car_class", "front_drive_hatch"}, {"axle", "rear"}});
+  const double sheet = width({{"text", "24 mm hollow"}, {"bar", file("examples/bars/wren-rear-as-built.json")}});
+  const double wall = width({{"text", "24 mm hollow, 4 mm wall"}, {"bar", file("examples/bars/wren-rear-as-built.json")}});
+  EXPECT_LT(sheet, class_only);
+  EXPECT_LT(wall, sheet);
+}
+
 }  // namespace
 }  // namespace rollwright::api

@@ -6,6 +6,7 @@
 
 #include "bar/claim.h"
 #include "bar/rate.h"
+#include "bar/typical.h"
 
 namespace rollwright::ops {
 
@@ -22,6 +23,8 @@ void BarClaimRequest::describe(base::RecordType<BarClaimRequest>& r) {
   r.field<&BarClaimRequest::rate>("rate", unit::n_per_mm, "A rate of unknown definition.").above(0).at_most(10000);
   r.field<&BarClaimRequest::bar>("bar", "Sheet of the bar that is on the car now.").under("The car");
   r.field<&BarClaimRequest::setting>("setting", "Setting in use now; the first when not named.").under("The car");
+  r.field<&BarClaimRequest::car_class>("car_class", "Class of car, for a typical present bar when nothing better is known; needs the axle.").under("The car");
+  r.field<&BarClaimRequest::axle>("axle", "Axle of the bar.").under("The car");
   r.field<&BarClaimRequest::present_diameter>("present_diameter", unit::mm, "Diameter of the bar on the car now, when there is no sheet.").above(0).at_most(120).usual_pm(0.3).under("The car");
   r.field<&BarClaimRequest::motion_ratio>("motion_ratio", unit::one, "Link travel over wheel travel.").above(0).at_most(2).usual_pm(0.05).under("The car");
   r.field<&BarClaimRequest::bar_share>("bar_share", unit::percent, "Share of the present bar in the roll stiffness of its axle.").above(0).at_most(95).usual_pm(5).under("The car");
@@ -102,6 +105,16 @@ base::Outcome<base::Answer<BarClaimResult>> bar_claim(const BarClaimRequest& req
 
   base::Answer<BarClaimResult> answer;
   bar::ClaimContext context;
+  bool is_typical = false;
+  if (!request.bar && request.car_class && request.axle) {
+    const auto names = base::EnumNames<CarClass>::names();
+    if (const auto typical = bar::typical_diameter(names[static_cast<std::size_t>(*request.car_class)], *request.axle == AxleName::front)) {
+      const bar::TypicalRate rate = bar::typical_rate(typical->as_built);
+      context.present_rate = {rate.low, rate.high};
+      context.present_diameter = bar::Range{1e-3 * typical->as_built.low, 1e-3 * typical->as_built.high};
+      is_typical = true;
+    }
+  }
   if (request.present_diameter) context.present_diameter = range(*request.present_diameter);
   if (request.motion_ratio) context.motion_ratio = range(*request.motion_ratio);
   if (request.bar_share) context.bar_share = range(*request.bar_share);
@@ -157,7 +170,8 @@ base::Outcome<base::Answer<BarClaimResult>> bar_claim(const BarClaimRequest& req
                           first.means.c_str(), first.bar_ratio.low, first.bar_ratio.high, 100.0 * first.lean_change.low, 100.0 * first.lean_change.high,
                           ratio.low, ratio.high, 100.0 * lean.low, 100.0 * lean.high);
   }
-  if (!request.bar) answer.assume("The present bar is not known: 15 to 60 N/mm per side in roll (common practice, no source). Give its sheet for a narrower answer.");
+  if (is_typical) answer.assume("The present bar is taken as a typical one of the class (from memory): measure yours, or weigh it.");
+  if (!request.bar && !is_typical) answer.assume("The present bar is not known: 15 to 60 N/mm per side in roll (common practice, no source). Give its sheet for a narrower answer.");
   if (!request.motion_ratio) answer.assume("Link travel over wheel travel: 0.45 to 0.95, the usual range.");
   if (!request.bar_share) answer.assume("The present bar makes 15 to 50 % of its axle's roll stiffness (common practice, no source).");
   if (!request.axle_share) answer.assume("The axle makes 35 to 65 % of the car's roll stiffness (common practice, no source).");

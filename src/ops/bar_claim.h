@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "ops/documents/bar_sheet.h"
+#include "ops/documents/car_sheet.h"
 #include "ops/operation.h"
 
 namespace rollwright::ops {
@@ -20,6 +21,8 @@ struct BarClaimRequest {
   std::optional<base::Stiffness> rate;
   std::optional<BarSheet> bar;  // the present one
   std::string setting;
+  std::optional<CarClass> car_class;
+  std::optional<AxleName> axle;
   std::optional<Estimate<base::Length>> present_diameter;
   std::optional<Estimate<base::Ratio>> motion_ratio;
   std::optional<Estimate<base::Ratio>> bar_share;
