@@ -74,6 +74,8 @@ void BarSettingResult::describe(base::RecordType<BarSettingResult>& r) {
   r.field<&BarSettingResult::id>("id", "Name of the setting.");
   r.field<&BarSettingResult::left_hole>("left_hole", "Hole of the left arm.");
   r.field<&BarSettingResult::right_hole>("right_hole", "Hole of the right arm.");
+  r.field<&BarSettingResult::lever_left>("lever_left", unit::mm, "Lever of the left link about the bar's axis.");
+  r.field<&BarSettingResult::lever_right>("lever_right", unit::mm, "Lever of the right link.");
   r.field<&BarSettingResult::rate_per_side>("rate_per_side", unit::n_per_mm, "In roll: force at one end per mm of that same end, the other moving the other way.");
   r.field<&BarSettingResult::rate_relative>("rate_relative", unit::n_per_mm, "One end held, the other pushed: half of the rate per side. What hanging weights measure.");
   r.field<&BarSettingResult::force_left>("force_left", unit::n_per_mm, "Left link on the bar in roll, per mm, left end up.");
@@ -93,7 +95,29 @@ void BarSettingResult::describe(base::RecordType<BarSettingResult>& r) {
   r.field<&BarSettingResult::mounts>("mounts", "What each bushing and its bracket carry.");
   r.field<&BarSettingResult::doubts>("doubts", "What the interval comes from, largest first.");
   r.field<&BarSettingResult::life>("life", "How long it may last.");
-  r.field<&BarSettingResult::along>("along", "Stress along the bar, when asked for.");
+  r.field<&BarSettingResult::along>("along", "Stress along the bar, when asked for.").detail();
+}
+
+void BarDrawingPoint::describe(base::RecordType<BarDrawingPoint>& r) {
+  r.about("A point of the line.");
+  r.field<&BarDrawingPoint::point>("point", unit::mm, "Its place.");
+  r.field<&BarDrawingPoint::radius>("radius", unit::mm, "Half the thickness there.");
+}
+
+void BarDrawingPlace::describe(base::RecordType<BarDrawingPlace>& r) {
+  r.about("A bushing or a hole.");
+  r.field<&BarDrawingPlace::id>("id", "Name of the hole.");
+  r.field<&BarDrawingPlace::side>("side", "Side of the car.");
+  r.field<&BarDrawingPlace::point>("point", unit::mm, "Its place.");
+  r.field<&BarDrawingPlace::width>("width", unit::mm, "Width of the bushing.");
+}
+
+void BarDrawing::describe(base::RecordType<BarDrawing>& r) {
+  r.about("What a drawing of the bar needs.");
+  r.field<&BarDrawing::section>("section", "Its section in words.");
+  r.field<&BarDrawing::line>("line", "The line from right to left, bends as short steps.");
+  r.field<&BarDrawing::bushings>("bushings", "Bushings.");
+  r.field<&BarDrawing::holes>("holes", "Holes.");
 }
 
 void BarTapeReading::describe(base::RecordType<BarTapeReading>& r) {
@@ -117,6 +141,7 @@ void BarRateResult::describe(base::RecordType<BarRateResult>& r) {
   r.field<&BarRateResult::settings>("settings", "Every setting.");
   r.field<&BarRateResult::assumed_centreline>("assumed_centreline", "The shape that stands for the tape readings.");
   r.field<&BarRateResult::as_tape>("as_tape", "The same bar as a tape would read it, when it lies straight across the car.");
+  r.field<&BarRateResult::drawing>("drawing", "For drawing it.").detail();
 }
 
 namespace {
@@ -154,6 +179,32 @@ base::Interval<base::Stiffness> scaled(const bar::DoubtfulRate& r, double factor
   return {base::Stiffness(factor * r.rate.per_side), base::Stiffness(factor * r.low), base::Stiffness(factor * r.high)};
 }
 
+std::string section_text(const bar::Section& s) {
+  if (s.shape == bar::SectionShape::rectangular) return text("%.4g × %.4g mm", unit::mm.of(s.width), unit::mm.of(s.thickness));
+  if (s.wall) return text("tube %.4g × %.3g mm", unit::mm.of(s.outer_diameter), unit::mm.of(*s.wall));
+  return text("solid, %.4g mm", unit::mm.of(s.outer_diameter));
+}
+
+BarDrawing drawing_of(const bar::Bar& b, const bar::BarModel& m) {
+  BarDrawing d;
+  d.section = section_text(b.section);
+  if (b.arm_section_left) d.section += "; left arm " + section_text(*b.arm_section_left);
+  if (b.arm_section_right) d.section += "; right arm " + section_text(*b.arm_section_right);
+  for (const auto& q : m.stretches) {
+    const bar::Piece& piece = m.line.pieces()[q.piece];
+    // Five degrees of arc are a line to the eye.
+    const int steps = piece.radius > 0.0 ? std::max(1, static_cast<int>(std::ceil((q.end - q.start) / piece.radius / 0.087))) : 1;
+    for (int i = d.line.empty() ? 0 : 1; i <= steps; ++i) {
+      const double s = q.start + (q.end - q.start) * i / steps;
+      const auto section = q.is_tapered ? bar::between(q.at_start, q.at_end, static_cast<double>(i) / steps) : q.at_start;
+      d.line.push_back({point(bar::Centreline::point(piece, s)), base::Length(bar::properties_of(section, m.poisson).half_2)});
+    }
+  }
+  for (const auto& q : m.mounts) d.bushings.push_back({"", q.side, point(q.r), base::Length(q.width)});
+  for (const auto& h : m.holes) d.holes.push_back({h.id, h.side, point(h.r), base::Length(0.0)});
+  return d;
+}
+
 }  // namespace
 
 base::Outcome<base::Answer<BarRateResult>> bar_rate(const BarRateRequest& request, Context&) {
@@ -173,6 +224,7 @@ base::Outcome<base::Answer<BarRateResult>> bar_rate(const BarRateRequest& reques
   BarRateResult& result = answer.result;
   result.mass = base::Mass(model->mass);
   result.length = base::Length(model->line.length());
+  result.drawing = drawing_of(the_bar, *model);
   const auto rates = bar::doubtful_rates(the_bar, *model, doubts_of(request.bar));
   for (std::size_t i = 0; i < rates.size(); ++i) {
     const bar::ModelSetting& setting = model->settings[i];
@@ -197,7 +249,9 @@ base::Outcome<base::Answer<BarRateResult>> bar_rate(const BarRateRequest& reques
       const auto& h = model->holes[hole];
       return std::abs(bar::dot(model->axis, bar::cross(h.r - model->mounts[model->first].r, h.link)));
     };
-    s.friction = base::Force(friction / (lever(setting.left) + lever(setting.right)));
+    s.lever_left = base::Length(lever(setting.left));
+    s.lever_right = base::Length(lever(setting.right));
+    s.friction = base::Force(friction / (s.lever_left.si() + s.lever_right.si()));
 
     const auto along = bar::stress_along(*model, solution);
     const bar::StressAt w = bar::worst_stress(along).worst;

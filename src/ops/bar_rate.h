@@ -70,6 +70,7 @@ struct BarDoubtPart {
 struct BarSettingResult {
   static constexpr const char* kName = "BarSettingResult";
   std::string id, left_hole, right_hole;
+  base::Length lever_left, lever_right;             // of the links about the bar's axis
   base::Interval<base::Stiffness> rate_per_side, rate_relative;
   base::Stiffness force_left, force_right;          // per travel in roll
   base::Stiffness one_wheel_left, one_wheel_right;  // one end moved, the other held
@@ -86,6 +87,31 @@ struct BarSettingResult {
   std::vector<BarLife> life;
   std::vector<BarStressPoint> along;
   static void describe(base::RecordType<BarSettingResult>& r);
+};
+
+// The bar as drawn: its line with arcs as short steps, bushings, holes, and its section in words.
+struct BarDrawingPoint {
+  static constexpr const char* kName = "BarDrawingPoint";
+  Point point{};
+  base::Length radius;  // half the thickness
+  static void describe(base::RecordType<BarDrawingPoint>& r);
+};
+
+struct BarDrawingPlace {
+  static constexpr const char* kName = "BarDrawingPlace";
+  std::string id;  // of holes
+  bar::Side side = bar::Side::left;
+  Point point{};
+  base::Length width;  // of bushings
+  static void describe(base::RecordType<BarDrawingPlace>& r);
+};
+
+struct BarDrawing {
+  static constexpr const char* kName = "BarDrawing";
+  std::string section;
+  std::vector<BarDrawingPoint> line;
+  std::vector<BarDrawingPlace> bushings, holes;
+  static void describe(base::RecordType<BarDrawing>& r);
 };
 
 // The bar as a tape would read it; shows what the simple entry makes of an exact shape.
@@ -108,6 +134,7 @@ struct BarRateResult {
   std::vector<BarSettingResult> settings;
   std::vector<BarPointSheet> assumed_centreline;  // where the sheet gave tape readings
   std::optional<BarTapeReading> as_tape;
+  BarDrawing drawing;
   static void describe(base::RecordType<BarRateResult>& r);
 };
 

@@ -1,7 +1,10 @@
 #include "report/html.h"
 
+#include "ops/bar_curve.h"
+#include "ops/bar_rate.h"
 #include "ops/demo.h"
 #include "ops/verdict_make.h"
+#include "report/bar_figures.h"
 #include "report/page.h"
 #include "report/svg.h"
 #include "report/verdict_page.h"
@@ -108,6 +111,18 @@ std::string footing_html(const base::Footing& footing) {
   return out;
 }
 
+std::string figures_of(const ops::Operation& operation, const ops::ErasedAnswer& answer) {
+  const auto figure = [](const char* title, const std::string& svg) { return svg.empty() ? std::string() : "<h2>" + std::string(title) + "</h2>\n" + svg; };
+  if (operation.result == &base::type_of<ops::BarRateResult>()) {
+    const auto& bar = *static_cast<const ops::BarRateResult*>(answer.result.get());
+    return figure("The bar", bar_drawing(bar)) + figure("Rate against hole", bar_holes_figure(bar)) + figure("Stress along the bar", bar_stress_figure(bar));
+  }
+  if (operation.result == &base::type_of<ops::BarCurveResult>()) {
+    return figure("Force against travel", bar_curve_figure(*static_cast<const ops::BarCurveResult*>(answer.result.get())));
+  }
+  return {};
+}
+
 }  // namespace
 
 std::string answer_html(const ops::Operation& operation, const ops::ErasedAnswer& answer, const HtmlOptions& options) {
@@ -119,7 +134,7 @@ std::string answer_html(const ops::Operation& operation, const ops::ErasedAnswer
   } else {
     HtmlWriter writer(options.units);
     writer.record(*operation.result, const_cast<void*>(answer.result.get()), 2);
-    body = "<h1>" + escaped(operation.question) + "</h1>\n" + writer.take();
+    body = "<h1>" + escaped(operation.question) + "</h1>\n" + figures_of(operation, answer) + writer.take();
   }
   return page(operation.question, body + footing_html(answer), options.build);
 }
