@@ -666,6 +666,10 @@ export interface BarClaimRequestInput {
   bar?: BarSheetInput | null;
   /** Setting in use now; the first when not named. */
   setting?: string;
+  /** Class of car, for a typical present bar when nothing better is known; needs the axle. */
+  car_class?: "small_sports" | "front_drive_hatch" | "rear_drive_saloon" | "all_wheel_saloon" | "large_coupe" | "suv_or_pickup" | "van" | "light_kit" | null;
+  /** Axle of the bar. */
+  axle?: "front" | "rear" | null;
   /** Diameter of the bar on the car now, when there is no sheet. */
   present_diameter_mm?: EstimateInput | null;
   /** Link travel over wheel travel. */
@@ -929,6 +933,10 @@ export interface BarSettingResult {
   left_hole: string;
   /** Hole of the right arm. */
   right_hole: string;
+  /** Lever of the left link about the bar's axis. */
+  lever_left_mm: number;
+  /** Lever of the right link. */
+  lever_right_mm: number;
   /** In roll: force at one end per mm of that same end, the other moving the other way. */
   rate_per_side_n_per_mm: Interval;
   /** One end held, the other pushed: half of the rate per side. What hanging weights measure. */
@@ -1003,6 +1011,38 @@ export interface BarTapeReading {
   asymmetry_mm: number;
 }
 
+/** A point of the line. */
+export interface BarDrawingPoint {
+  /** Its place. */
+  point_mm: [number, number, number];
+  /** Half the thickness there. */
+  radius_mm: number;
+}
+
+/** A bushing or a hole. */
+export interface BarDrawingPlace {
+  /** Name of the hole. */
+  id: string;
+  /** Side of the car. */
+  side: "left" | "right";
+  /** Its place. */
+  point_mm: [number, number, number];
+  /** Width of the bushing. */
+  width_mm: number;
+}
+
+/** What a drawing of the bar needs. */
+export interface BarDrawing {
+  /** Its section in words. */
+  section: string;
+  /** The line from right to left, bends as short steps. */
+  line: BarDrawingPoint[];
+  /** Bushings. */
+  bushings: BarDrawingPlace[];
+  /** Holes. */
+  holes: BarDrawingPlace[];
+}
+
 export interface BarRateResult {
   /** What it means, in a sentence or two. */
   meaning: string;
@@ -1016,6 +1056,222 @@ export interface BarRateResult {
   assumed_centreline: BarPoint[];
   /** The same bar as a tape would read it, when it lies straight across the car. */
   as_tape: BarTapeReading | null;
+  /** For drawing it. */
+  drawing: BarDrawing;
+}
+
+/** A class of car and an axle. */
+export interface BarTypicalRequestInput {
+  /** Class of car. */
+  car_class?: "small_sports" | "front_drive_hatch" | "rear_drive_saloon" | "all_wheel_saloon" | "large_coupe" | "suv_or_pickup" | "van" | "light_kit";
+  /** Axle. */
+  axle?: "front" | "rear";
+  /** True for a bar sold as an upgrade, false for one as built. */
+  upgrade?: boolean;
+}
+
+/** A usual size with its range (read as 95 %). */
+export interface BarTypicalSize {
+  /** What it is. */
+  what: string;
+  /** Low end. */
+  low: number;
+  /** Typical value. */
+  typical: number;
+  /** High end. */
+  high: number;
+  /** Unit. */
+  unit_name: string;
+  /** How far to trust it. */
+  source: string;
+}
+
+/** A steel that bars are made of, for the life range of bar rate. */
+export interface BarSteel {
+  /** Its name; unknown is always right. */
+  name: string;
+  /** Yield strength, low. */
+  yield_low_mpa: number;
+  /** Yield strength, high. */
+  yield_high_mpa: number;
+  /** Tensile strength, low. */
+  ultimate_low_mpa: number;
+  /** Tensile strength, high. */
+  ultimate_high_mpa: number;
+  /** Where that is from. */
+  source: string;
+}
+
+/** Simple entry by tape: one straight, one bend, one straight arm on each side, left and right alike. */
+export interface BarTape {
+  /** From corner to corner, where the middles of straight and arm would meet. */
+  straight_mm: number;
+  /** From the middle of one bushing to the middle of the other. */
+  bushing_spacing_mm: number;
+  /** Radius of the bend, to the middle of the bar; 0 is a sharp corner. */
+  bend_radius_mm: number;
+  /** Each hole's distance from the straight, square to it; hole 1, the farthest, first. */
+  levers_mm: number[];
+  /** How far hole 1 lies outside its corner; negative inside. */
+  sweep_mm: number;
+  /** How far hole 1 lies below the straight; negative above. */
+  drop_mm: number;
+  /** Arm left over past hole 1, along it. */
+  beyond_mm: number;
+  /** True when the arms point forward. */
+  points_forward: boolean;
+  /** Of each bushing with its bracket, square to the bar; null for rigid. */
+  bushing_stiffness_n_per_mm: Estimate | null;
+  /** Width of the bushings along the bar. */
+  bushing_width_mm: number;
+}
+
+/** A cross-section: round bar or tube, or a flat blade. */
+export interface BarSection {
+  /** Round or rectangular. */
+  shape: "round" | "rectangular";
+  /** Outside diameter of a round section, without paint. */
+  outer_diameter_mm: Estimate | null;
+  /** Wall of a tube; null for a solid bar. */
+  wall_mm: Estimate | null;
+  /** Wide side of a rectangular section. */
+  width_mm: Estimate | null;
+  /** Narrow side of a rectangular section. */
+  thickness_mm: Estimate | null;
+  /** Blade: angle of the wide side from upright; 0 stands on edge and is stiffest. */
+  wide_side_from_vertical_deg: number;
+}
+
+/** A stretch with another section: a swaged or flattened end, a sleeve, a taper. */
+export interface BarSectionChange {
+  /** Where it begins, along the line from the right end. */
+  from_mm: number;
+  /** Where it ends, along the line from the right end. */
+  to_mm: number;
+  /** The section there. */
+  section: BarSection;
+  /** The section at its end, when it tapers. */
+  end_section: BarSection | null;
+}
+
+/** The steel; leave it out for ordinary spring steel. */
+export interface BarMaterial {
+  /** Young's modulus. */
+  young_mpa: Estimate;
+  /** Poisson's ratio. */
+  poisson: Estimate;
+  /** Density. */
+  density_kg_per_m3: number;
+  /** Yield strength; null when unknown. */
+  yield_mpa: number | null;
+}
+
+/** Arms that are separate parts on a straight bar: how much each joint yields. */
+export interface BarClamp {
+  /** About the bar; null for rigid. */
+  torsional_stiffness_nm_per_deg: number | null;
+  /** Square to the bar; null for rigid. */
+  bending_stiffness_nm_per_deg: number | null;
+}
+
+/** A chassis mount of the bar. */
+export interface BarBushing {
+  /** Side of the car. */
+  side: "left" | "right";
+  /** Its middle, on the bar's line. */
+  point_mm: [number, number, number];
+  /** Stiffness of rubber, bracket and local metal square to the bar; null for rigid. */
+  radial_stiffness_n_per_mm: Estimate | null;
+  /** Width along the bar. */
+  width_mm: number;
+  /** Resistance to the bar bending inside it; null for none. */
+  tilt_stiffness_nm_per_deg: number | null;
+  /** Of bonded rubber against turning; 0 when the bar slides in it. */
+  torsional_stiffness_nm_per_deg: number;
+  /** Torque that it takes to turn the bar in it. */
+  friction_nm: number;
+  /** True where a collar keeps the bar from sliding sideways. */
+  is_side_stop: boolean;
+}
+
+/** A hole for the end link. Hole 1 is the farthest from the bar's straight, the softest. */
+export interface BarHole {
+  /** Its name. */
+  id: string;
+  /** Side of the car. */
+  side: "left" | "right";
+  /** Its place, on the centreline. */
+  point_mm: [number, number, number] | null;
+  /** Or how far back from the end of the arm it lies, along the line. */
+  back_from_arm_end_mm: number | null;
+  /** The link's other joint at rest; without it the link is taken as upright and long. */
+  link_other_end_mm: [number, number, number] | null;
+}
+
+/** A hole on each side. */
+export interface BarSetting {
+  /** Its name, hole left / hole right. */
+  id: string;
+  /** Hole of the left arm. */
+  left_hole: string;
+  /** Hole of the right arm. */
+  right_hole: string;
+}
+
+/** An anti-roll bar (sway bar): centreline from the right end to the left end, section, mounts, holes and settings. */
+export interface BarSheet {
+  kind: "bar/1";
+  /** What you call it. */
+  name: string;
+  /** Anything worth remembering. */
+  notes: string;
+  /** True for a bar that does not exist. */
+  invented: boolean;
+  /** Axle that it belongs to. */
+  axle: "front" | "rear" | null;
+  /** Simple entry by tape, instead of centreline, bushings and holes. */
+  tape: BarTape | null;
+  /** Corners and ends of the centreline, from the right arm's end to the left one's. */
+  centreline_right_to_left: BarPoint[];
+  /** Section of the bar. */
+  section: BarSection;
+  /** Section of the arms, from the bend next to the straight outward, when it is another. */
+  arm_section: BarSection | null;
+  /** Section of the left arm, where the arms differ (a blade turned on one side). */
+  arm_section_left: BarSection | null;
+  /** Section of the right arm, where the arms differ. */
+  arm_section_right: BarSection | null;
+  /** Stretches with another section. */
+  section_changes: BarSectionChange[];
+  /** The steel. */
+  material: BarMaterial;
+  /** Yielding joints between bar and separate arms. */
+  arm_clamp: BarClamp | null;
+  /** Chassis mounts. */
+  bushings: BarBushing[];
+  /** Holes for the end links. */
+  holes: BarHole[];
+  /** Settings of interest; all pairs of holes when none is listed. */
+  settings: BarSetting[];
+  /** How well the arms are measured, square to the bar: 0 with a ±. */
+  arm_error_mm: Estimate;
+  /** How well the lengths along the bar are measured: 0 with a ±. */
+  along_error_mm: Estimate;
+}
+
+export interface BarTypicalResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** Per-side rate in roll of such bars. */
+  rate_per_side_n_per_mm: Interval;
+  /** Relative rate: half of it. */
+  rate_relative_n_per_mm: Interval;
+  /** Usual sizes. */
+  sizes: BarTypicalSize[];
+  /** Steels to choose from. */
+  steels: BarSteel[];
+  /** A bar sheet with these sizes, to start from. */
+  bar: BarSheet;
 }
 
 /** A bar on the scales. Its length and diameter are given here or taken from a bar sheet. */
@@ -2164,163 +2420,6 @@ export interface DemoRequestInput {
   logs?: boolean;
 }
 
-/** Simple entry by tape: one straight, one bend, one straight arm on each side, left and right alike. */
-export interface BarTape {
-  /** From corner to corner, where the middles of straight and arm would meet. */
-  straight_mm: number;
-  /** From the middle of one bushing to the middle of the other. */
-  bushing_spacing_mm: number;
-  /** Radius of the bend, to the middle of the bar; 0 is a sharp corner. */
-  bend_radius_mm: number;
-  /** Each hole's distance from the straight, square to it; hole 1, the farthest, first. */
-  levers_mm: number[];
-  /** How far hole 1 lies outside its corner; negative inside. */
-  sweep_mm: number;
-  /** How far hole 1 lies below the straight; negative above. */
-  drop_mm: number;
-  /** Arm left over past hole 1, along it. */
-  beyond_mm: number;
-  /** True when the arms point forward. */
-  points_forward: boolean;
-  /** Of each bushing with its bracket, square to the bar; null for rigid. */
-  bushing_stiffness_n_per_mm: Estimate | null;
-  /** Width of the bushings along the bar. */
-  bushing_width_mm: number;
-}
-
-/** A cross-section: round bar or tube, or a flat blade. */
-export interface BarSection {
-  /** Round or rectangular. */
-  shape: "round" | "rectangular";
-  /** Outside diameter of a round section, without paint. */
-  outer_diameter_mm: Estimate | null;
-  /** Wall of a tube; null for a solid bar. */
-  wall_mm: Estimate | null;
-  /** Wide side of a rectangular section. */
-  width_mm: Estimate | null;
-  /** Narrow side of a rectangular section. */
-  thickness_mm: Estimate | null;
-  /** Blade: angle of the wide side from upright; 0 stands on edge and is stiffest. */
-  wide_side_from_vertical_deg: number;
-}
-
-/** A stretch with another section: a swaged or flattened end, a sleeve, a taper. */
-export interface BarSectionChange {
-  /** Where it begins, along the line from the right end. */
-  from_mm: number;
-  /** Where it ends, along the line from the right end. */
-  to_mm: number;
-  /** The section there. */
-  section: BarSection;
-  /** The section at its end, when it tapers. */
-  end_section: BarSection | null;
-}
-
-/** The steel; leave it out for ordinary spring steel. */
-export interface BarMaterial {
-  /** Young's modulus. */
-  young_mpa: Estimate;
-  /** Poisson's ratio. */
-  poisson: Estimate;
-  /** Density. */
-  density_kg_per_m3: number;
-  /** Yield strength; null when unknown. */
-  yield_mpa: number | null;
-}
-
-/** Arms that are separate parts on a straight bar: how much each joint yields. */
-export interface BarClamp {
-  /** About the bar; null for rigid. */
-  torsional_stiffness_nm_per_deg: number | null;
-  /** Square to the bar; null for rigid. */
-  bending_stiffness_nm_per_deg: number | null;
-}
-
-/** A chassis mount of the bar. */
-export interface BarBushing {
-  /** Side of the car. */
-  side: "left" | "right";
-  /** Its middle, on the bar's line. */
-  point_mm: [number, number, number];
-  /** Stiffness of rubber, bracket and local metal square to the bar; null for rigid. */
-  radial_stiffness_n_per_mm: Estimate | null;
-  /** Width along the bar. */
-  width_mm: number;
-  /** Resistance to the bar bending inside it; null for none. */
-  tilt_stiffness_nm_per_deg: number | null;
-  /** Of bonded rubber against turning; 0 when the bar slides in it. */
-  torsional_stiffness_nm_per_deg: number;
-  /** Torque that it takes to turn the bar in it. */
-  friction_nm: number;
-  /** True where a collar keeps the bar from sliding sideways. */
-  is_side_stop: boolean;
-}
-
-/** A hole for the end link. Hole 1 is the farthest from the bar's straight, the softest. */
-export interface BarHole {
-  /** Its name. */
-  id: string;
-  /** Side of the car. */
-  side: "left" | "right";
-  /** Its place, on the centreline. */
-  point_mm: [number, number, number] | null;
-  /** Or how far back from the end of the arm it lies, along the line. */
-  back_from_arm_end_mm: number | null;
-  /** The link's other joint at rest; without it the link is taken as upright and long. */
-  link_other_end_mm: [number, number, number] | null;
-}
-
-/** A hole on each side. */
-export interface BarSetting {
-  /** Its name, hole left / hole right. */
-  id: string;
-  /** Hole of the left arm. */
-  left_hole: string;
-  /** Hole of the right arm. */
-  right_hole: string;
-}
-
-/** An anti-roll bar (sway bar): centreline from the right end to the left end, section, mounts, holes and settings. */
-export interface BarSheet {
-  kind: "bar/1";
-  /** What you call it. */
-  name: string;
-  /** Anything worth remembering. */
-  notes: string;
-  /** True for a bar that does not exist. */
-  invented: boolean;
-  /** Axle that it belongs to. */
-  axle: "front" | "rear" | null;
-  /** Simple entry by tape, instead of centreline, bushings and holes. */
-  tape: BarTape | null;
-  /** Corners and ends of the centreline, from the right arm's end to the left one's. */
-  centreline_right_to_left: BarPoint[];
-  /** Section of the bar. */
-  section: BarSection;
-  /** Section of the arms, from the bend next to the straight outward, when it is another. */
-  arm_section: BarSection | null;
-  /** Section of the left arm, where the arms differ (a blade turned on one side). */
-  arm_section_left: BarSection | null;
-  /** Section of the right arm, where the arms differ. */
-  arm_section_right: BarSection | null;
-  /** Stretches with another section. */
-  section_changes: BarSectionChange[];
-  /** The steel. */
-  material: BarMaterial;
-  /** Yielding joints between bar and separate arms. */
-  arm_clamp: BarClamp | null;
-  /** Chassis mounts. */
-  bushings: BarBushing[];
-  /** Holes for the end links. */
-  holes: BarHole[];
-  /** Settings of interest; all pairs of holes when none is listed. */
-  settings: BarSetting[];
-  /** How well the arms are measured, square to the bar: 0 with a ±. */
-  arm_error_mm: Estimate;
-  /** How well the lengths along the bar are measured: 0 with a ±. */
-  along_error_mm: Estimate;
-}
-
 /** Something that was paid for. */
 export interface CostLine {
   /** What it was. */
@@ -2380,6 +2479,8 @@ export interface Operations {
   "bar/hang": { request: BarHangRequestInput; result: BarHangResult };
   /** How stiff is this bar at every setting, and what does it ask of its mounts and steel? */
   "bar/rate": { request: BarRateRequestInput; result: BarRateResult };
+  /** What bar does such a car usually have? */
+  "bar/typical": { request: BarTypicalRequestInput; result: BarTypicalResult };
   /** Is this bar hollow, and how thick is its wall? */
   "bar/weigh": { request: BarWeighRequestInput; result: BarWeighResult };
   /** What does it cost in comfort? */
