@@ -2,6 +2,8 @@
 
 #include <httplib.h>
 
+#include <optional>
+
 #include "api/ask.h"
 #include "api/build_info.h"
 #include "api/catalogue.h"
@@ -68,18 +70,20 @@ struct Service::Inside {
     http.Delete(R"(/api/jobs/([0-9a-f]{32}))", [this](const httplib::Request& request, httplib::Response& response) {
       jobs.cancel(request.matches[1]) ? answer(response, 200, "{}") : refuse(response, 404, "no_such_job", "There is no such job any more.");
     });
-    http.Post(R"(/api/jobs/([a-z]+)(?:/([a-z]+))?)", [this](const httplib::Request& request, httplib::Response& response) {
-      const auto* operation = find(request, response);
+    http.Post(R"(/api/jobs/([a-z]+)(?:/([a-z]+))?)", [this](const httplib::Request& request, httplib::Response& response, const httplib::ContentReader& reader) {
+      const auto body = read_body(reader, response);
+      const auto* operation = body ? find(request, response) : nullptr;
       if (operation == nullptr) return;
-      const std::string id = jobs.start(*operation, request.body, files());
+      const std::string id = jobs.start(*operation, *body, files());
       id.empty() ? refuse(response, 429, "busy", "Enough questions are being worked on.", "Wait for one to end, or cancel it.")
                  : answer(response, 202, api::small_object({{"job", id}}));
     });
-    http.Post(R"(/api/([a-z]+)(?:/([a-z]+))?)", [this](const httplib::Request& request, httplib::Response& response) {
-      const auto* operation = find(request, response);
+    http.Post(R"(/api/([a-z]+)(?:/([a-z]+))?)", [this](const httplib::Request& request, httplib::Response& response, const httplib::ContentReader& reader) {
+      const auto body = read_body(reader, response);
+      const auto* operation = body ? find(request, response) : nullptr;
       if (operation == nullptr) return;
       ops::Context context;
-      const auto reply = api::ask(*operation, request.body, context, files());
+      const auto reply = api::ask(*operation, *body, context, files());
       answer(response, reply.status(), reply.json);
     });
     for (const auto& asset : assets()) {
@@ -119,21 +123,35 @@ struct Service::Inside {
       refuse(response, 415, "wrong_content_type", "A question is sent as application/json, a file as application/octet-stream.");
       return false;
     }
-    if (request.method == "POST" && request.path != "/api/files" && request.get_header_value<std::uint64_t>("Content-Length") > options.most_body_bytes) {
-      refuse(response, 413, "too_large", "This question is larger than the program takes.", "Send large files to /api/files first.");
-      return false;
-    }
     return true;
+  }
+
+  // The whole question, or a refusal. What is too large is still read to its end, up to a point, because a browser shows
+  // no answer that comes while it is sending.
+  std::optional<std::string> read_body(const httplib::ContentReader& reader, httplib::Response& response) const {
+    constexpr std::size_t kPatience = 256U << 20;
+    std::string body;
+    std::size_t seen = 0;
+    const bool is_whole = reader([&](const char* bytes, std::size_t size) {
+      seen += size;
+      if (seen <= options.most_body_bytes) body.append(bytes, size);
+      return seen <= kPatience;
+    });
+    if (seen > options.most_body_bytes) {
+      refuse(response, 413, "too_large", "This question is larger than the program takes.", "Send large files to /api/files first.");
+      return std::nullopt;
+    }
+    if (!is_whole) {
+      refuse(response, 400, "cut_off", "The question did not arrive whole.", "Send it again.");
+      return std::nullopt;
+    }
+    return body;
   }
 
   const ops::Operation* find(const httplib::Request& request, httplib::Response& response) const {
     const std::string first = request.matches[1], second = request.matches[2];
     const auto* operation = second.empty() ? ops::find_operation("", first) : ops::find_operation(first, second);
     if (operation == nullptr) refuse(response, 404, "no_such_operation", "There is no such question.", "GET /api/operations lists all.");
-    if (operation != nullptr && request.body.size() > options.most_body_bytes) {
-      refuse(response, 413, "too_large", "This question is larger than the program takes.");
-      return nullptr;
-    }
     return operation;
   }
 
