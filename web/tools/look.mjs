@@ -1,6 +1,6 @@
 // Takes pictures of sheets to look at, and scans them: node tools/look.mjs ADDRESS|dist ROOM… [--paper day] [--width 1366]
 // [--height 900] [--units metric] [--out shots] [--print]. 'dist' serves the built page under the same policy as the
-// program does, without answers from it.
+// program does; answers come from the program at ROLLWRIGHT_ADDRESS, when it is set.
 import { mkdirSync, readFileSync } from "node:fs";
 import { createServer } from "node:http";
 import { extname, join } from "node:path";
@@ -33,7 +33,21 @@ const KINDS = {
 let address = where;
 let server;
 if (where === "dist") {
-  server = createServer((q, a) => {
+  server = createServer(async (q, a) => {
+    // Questions go on to a running program, when one is named.
+    if (q.url.startsWith("/api") && process.env.ROLLWRIGHT_ADDRESS) {
+      const chunks = [];
+      for await (const c of q) chunks.push(c);
+      const body = Buffer.concat(chunks);
+      const reply = await fetch(process.env.ROLLWRIGHT_ADDRESS + q.url, {
+        method: q.method,
+        headers: { "content-type": q.headers["content-type"] ?? "application/json" },
+        body: body.length ? body : undefined,
+      });
+      a.writeHead(reply.status, { "content-type": "application/json" });
+      a.end(Buffer.from(await reply.arrayBuffer()));
+      return;
+    }
     const path = q.url === "/" ? "/index.html" : q.url.split("?")[0];
     try {
       const body = readFileSync(join("dist", path));

@@ -21,6 +21,13 @@ export const ROOMS: readonly RoomEntry[] = [
     question: "What is this car?",
     load: async () => (await import("@/features/car/CarSheet")).CarSheet,
   },
+  {
+    room: "bars",
+    n: 2,
+    name: "Bars",
+    question: "Which hole?",
+    load: async () => (await import("@/features/bars/BarsSheet")).BarsSheet,
+  },
 ];
 
 // Not part of the job: the sheet of all parts, for those who build the page.
