@@ -81,7 +81,9 @@ export function choose(axle: AxleName, choice: AxleChoice) {
 export function setupInWords(c: Choice): string {
   const part = (axle: AxleName) => {
     const { bar, setting } = c[axle];
-    return bar === null ? `${axle} as built` : `${axle} ${bar}${setting ? `, hole ${holeInWords(setting)}` : ""}`;
+    if (bar === null) return `${axle} as built`;
+    const named = bar.toLowerCase().includes(axle) ? bar : `${axle} ${bar}`;
+    return `${named}${setting ? `, hole ${holeInWords(setting)}` : ""}`;
   };
   return c.front.bar === null && c.rear.bar === null ? "as built" : `${part("rear")}; ${part("front")}`;
 }

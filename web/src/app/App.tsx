@@ -1,6 +1,7 @@
 // Shows one sheet at a time, and the title block that leads round.
 import type { ComponentType } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
+import { garage, setupInWords } from "@/api/garage";
 import { route } from "@/base/route";
 import { TitleBlock } from "@/widgets/TitleBlock";
 import { KIT, ROOMS } from "./rooms";
@@ -10,6 +11,7 @@ export function App() {
   const [shown, setShown] = useState<{ room: string; Sheet: ComponentType } | null>(null);
   const [failed, setFailed] = useState(false);
   const isFirst = useRef(true);
+  const g = garage.value.value;
 
   useEffect(() => {
     let isGone = false;
@@ -40,7 +42,12 @@ export function App() {
   return (
     <>
       {failed ? <Unreachable /> : shown ? <shown.Sheet /> : <main class="sheet" aria-busy="true" />}
-      <TitleBlock sheets={room === KIT ? [...ROOMS, KIT] : ROOMS} here={room.room} car="" setup="" />
+      <TitleBlock
+        sheets={room === KIT ? [...ROOMS, KIT] : ROOMS}
+        here={room.room}
+        car={g.car?.name ?? "no car yet"}
+        setup={g.car ? setupInWords(g.after) : "–"}
+      />
     </>
   );
 }

@@ -28,6 +28,13 @@ export const ROOMS: readonly RoomEntry[] = [
     question: "Which hole?",
     load: async () => (await import("@/features/bars/BarsSheet")).BarsSheet,
   },
+  {
+    room: "forecast",
+    n: 3,
+    name: "Forecast",
+    question: "What will it do?",
+    load: async () => (await import("@/features/forecast/ForecastSheet")).ForecastSheet,
+  },
 ];
 
 // Not part of the job: the sheet of all parts, for those who build the page.

@@ -96,7 +96,7 @@ function Protractor(p: { leanDeg: number; times: number; radius: number; u: numb
     const isWhole = a % 1 === 0;
     const d = `M${at(...onArc(a * p.times, p.radius))}L${at(...onArc(a * p.times, p.radius + (isWhole ? 11 : 6) * p.u))}`;
     marks.push(<path key={a} class={isWhole ? "thin" : "fine"} d={d} />);
-    if (isWhole && a >= 0 && a % (p.isRoomy ? 2 : 3) === 0) {
+    if (isWhole && a >= 0 && a % (p.isRoomy ? 2 : 6) === 0) {
       const [x, y] = onArc(a * p.times, p.radius + 17 * p.u);
       marks.push(
         <Text key={`t${a}`} x={x} y={y} u={p.u} px={14} class="soft">
