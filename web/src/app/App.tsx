@@ -26,6 +26,20 @@ export function App() {
     };
   }, [room]);
 
+  useEffect(() => {
+    // Ctrl+Z takes back the last change of the sheets; inside a field it stays the field's own.
+    const keys = (e: KeyboardEvent) => {
+      if (!(e.ctrlKey || e.metaKey) || e.key.toLowerCase() !== "z") return;
+      if (e.target instanceof HTMLElement && e.target.matches("input:not([type=radio]):not([type=range]), textarea"))
+        return;
+      e.preventDefault();
+      if (e.shiftKey) garage.redo();
+      else garage.undo();
+    };
+    addEventListener("keydown", keys);
+    return () => removeEventListener("keydown", keys);
+  }, []);
+
   // A new sheet starts at its top, and the reader of a screen hears its title.
   useEffect(() => {
     if (!shown) return;
@@ -42,7 +56,19 @@ export function App() {
   return (
     <>
       {failed ? <Unreachable /> : shown ? <shown.Sheet /> : <main class="sheet" aria-busy="true" />}
+      {!garage.isSaved.value && (
+        <p class="not-kept" role="alert">
+          This browser keeps nothing now: its store is full or switched off. What you enter lasts until the page is
+          closed.
+        </p>
+      )}
       <TitleBlock
+        undo={{
+          undoLabel: garage.undoLabel.value,
+          redoLabel: garage.redoLabel.value,
+          undo: garage.undo,
+          redo: garage.redo,
+        }}
         sheets={room === KIT ? [...ROOMS, KIT] : ROOMS}
         here={room.room}
         car={g.car?.name ?? "no car yet"}

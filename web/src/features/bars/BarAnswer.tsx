@@ -78,6 +78,7 @@ export function BarAnswer(p: {
             Of its give, {result.torsion_share_percent.toFixed(0)} % is twist, {result.bending_share_percent.toFixed(0)}{" "}
             % bending, {result.bushing_share_percent.toFixed(0)} % rubber.
           </p>
+          <Doubts result={result} />
         </>
       )}
       {p.isTried ? (
@@ -100,6 +101,28 @@ export function BarAnswer(p: {
         </button>
       )}
     </section>
+  );
+}
+
+// What the ± comes from, and how long the bar may last: ranges, never one number.
+function Doubts({ result }: { result: BarSettingResult }) {
+  return (
+    <details class="twin">
+      <summary>Where the ± comes from, and how long it lasts</summary>
+      <ul class="plain-list">
+        {result.doubts.slice(0, 4).map((d) => (
+          <li key={d.from}>
+            {d.from}: <Said of={d.pm_percent} unit="percent" />
+          </li>
+        ))}
+      </ul>
+      {result.life.map((l) => (
+        <p key={l.use}>
+          <b class="lettering">{l.use}:</b> {l.years}. Stress <Said of={l.stress_low_mpa} unit="mpa" /> in gentle use,{" "}
+          <Said of={l.stress_high_mpa} unit="mpa" /> in hard use{l.may_yield ? ", which may bend it for good" : ""}.
+        </p>
+      ))}
+    </details>
   );
 }
 
