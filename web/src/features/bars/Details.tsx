@@ -73,9 +73,7 @@ function OneEnd(p: {
       unit={p.isSame ? unit : `${p.side}, ${unit}`}
       chosen={p.ends[p.side]}
       holes={fromStraight(p.bar, p.side, list).map((h) => {
-        const rate = h.result
-          ? write(h.result.rate_relative_n_per_mm.value, h.result.rate_relative_n_per_mm.pm, "n_per_mm", system).value
-          : "…";
+        const rate = h.result ? write(h.result.rate_relative_n_per_mm.value, undefined, "n_per_mm", system).value : "…";
         return { id: h.id, name: h.label, rate, label: `Hole ${h.label}, ${where}: ${rate} ${unit}` };
       })}
       onChoose={(id) => {

@@ -18,12 +18,13 @@ export function Advice() {
       {advice && advice.measurements.length > 0 && (
         <section>
           <h2>Measure next</h2>
+          <p>To know the {advice.aim} better, in the order of what an hour brings:</p>
           <ol class="notes">
             {advice.measurements.slice(0, 3).map((m) => (
               <li key={m.measurement}>
-                <b class="lettering">{m.measurement}</b> <Said of={m.time_min} unit="min" />. {m.how}{" "}
+                <b class="lettering">{capital(m.measurement)}.</b> <Said of={m.time_min} unit="min" />. {m.how}{" "}
                 <span class="note">
-                  Narrows the {advice.aim} by <Said of={m.narrows_percent} unit="percent" decimals={0} />.
+                  Narrows it by <Said of={m.narrows_percent} unit="percent" decimals={0} />.
                 </span>
               </li>
             ))}
@@ -45,3 +46,5 @@ export function Advice() {
     </>
   );
 }
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
