@@ -35,6 +35,13 @@ export const ROOMS: readonly RoomEntry[] = [
     question: "What will it do?",
     load: async () => (await import("@/features/forecast/ForecastSheet")).ForecastSheet,
   },
+  {
+    room: "test",
+    n: 5,
+    name: "Test",
+    question: "What did it do?",
+    load: async () => (await import("@/features/test/TestSheet")).TestSheet,
+  },
 ];
 
 // Not part of the job: the sheet of all parts, for those who build the page.

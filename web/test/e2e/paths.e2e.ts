@@ -28,7 +28,7 @@ const number = async (text: Promise<string | null>) => Number((await text)?.repl
 describe("my car", () => {
   it("forecasts from six numbers, with everything else in pencil", async () => {
     await v.page.getByRole("button", { name: /My car/ }).click();
-    await v.page.getByLabel("Wheelbase").waitFor();
+    await v.page.getByRole("textbox", { name: "Wheelbase" }).waitFor();
     const six: [string, string][] = [
       ["Wheelbase", "2510"],
       ["Weight, driver aboard", "1190"],
@@ -38,11 +38,7 @@ describe("my car", () => {
       ["Spring ratio, rear", "0.7"],
     ];
     for (const [label, value] of six) {
-      await v.page
-        .getByLabel(label, { exact: true })
-        .or(v.page.getByLabel(new RegExp(`^${label} ?\\(`)))
-        .first()
-        .fill(value);
+      await v.page.getByRole("textbox", { name: new RegExp(`^${label}( [(]|$)`) }).first().fill(value);
       await v.page.keyboard.press("Enter");
     }
     const g = await kept(v);
@@ -62,7 +58,7 @@ describe("my car", () => {
     await v.page.getByRole("button", { name: /My car/ }).click();
     const field = v.page.locator('.field[data-key="cg_height_mm"]');
     await v.page.waitForFunction(
-      () => document.querySelector<HTMLInputElement>('.field[data-key="cg_height_mm"] input')!.value !== "",
+      () => !!document.querySelector<HTMLInputElement>('.field[data-key="cg_height_mm"] input')?.value,
     );
     const typical = await field.locator("input").first().inputValue();
     await field.locator("input").first().fill("601");

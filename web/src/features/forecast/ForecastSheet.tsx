@@ -5,6 +5,7 @@ import { drawnCar } from "@/api/carDrawn";
 import { garage, setupInWords } from "@/api/garage";
 import { isChanged } from "@/api/setups";
 import type { CompareResult } from "@/api/types";
+import { useForecast } from "@/api/useForecast";
 import { plain } from "@/base/format";
 import { useRoom } from "@/base/room";
 import { hrefOf } from "@/base/route";
@@ -19,7 +20,6 @@ import { Ring } from "@/widgets/small";
 import { Changes } from "./Changes";
 import { HolesSection } from "./HolesSection";
 import { stanceAt } from "./model";
-import { useForecast } from "./useForecast";
 import "./forecast.css";
 
 export function ForecastSheet() {

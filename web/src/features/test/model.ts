@@ -1,0 +1,109 @@
+// From the program's reading of the logs to what the sheet shows: marks of the plot, runs, flags, the headline.
+import type { Flag, Outing, Pass, TestProveResult, Trace } from "@/api/types";
+import type { LeanPoint } from "@/charts/LeanPlot";
+import type { Role } from "@/charts/marks";
+import type { FoundPass } from "@/charts/RollTrace";
+import type { FlagKind } from "@/widgets/small";
+
+// ---------------------------------------------------------------- runs
+export interface Run {
+  role: Role;
+  n: number; // from 1, as people count
+  pass: Pass;
+}
+
+export const runsOf = (role: Role, outing: Outing | null): Run[] =>
+  (outing?.passes ?? []).map((pass, i) => ({ role, n: i + 1, pass }));
+
+export interface Stretch {
+  from_s: number;
+  to_s: number;
+}
+export const stretchOf = (pass: Pass): Stretch => ({ from_s: pass.begin_s, to_s: pass.end_s });
+
+// Whether the person took this run out: by its stretch, since runs get new numbers when one is gone.
+export const isTakenOut = (pass: Pass, out: readonly Stretch[]): boolean =>
+  out.some((s) => s.from_s < pass.end_s && pass.begin_s < s.to_s);
+
+// ---------------------------------------------------------------- marks of the plot
+// The strongest moment of each half wave of a pass: one mark per cone.
+export function marksOf(role: Role, outing: Outing | null): LeanPoint[] {
+  return (outing?.traces ?? []).flatMap((t) => {
+    const isLeftOut = outing!.passes[t.pass]?.is_used === false;
+    return peaks(t).map((i) => ({ role, g: t.lateral_g[i]!, leanDeg: t.roll_deg[i]!, isLeftOut }));
+  });
+}
+
+const LEAST_PEAK = 0.12; // g: half waves below it are not cones (our own choice)
+
+export function peaks(t: Pick<Trace, "lateral_g" | "roll_deg">): number[] {
+  const found: number[] = [];
+  let best = -1;
+  let sign = 0;
+  const close = () => {
+    if (best >= 0 && Math.abs(t.lateral_g[best]!) >= LEAST_PEAK) found.push(best);
+    best = -1;
+  };
+  t.lateral_g.forEach((g, i) => {
+    const s = Math.sign(g);
+    if (s !== 0 && s !== sign) {
+      close();
+      sign = s;
+    }
+    if (best < 0 || Math.abs(g) > Math.abs(t.lateral_g[best]!)) best = i;
+  });
+  close();
+  return found;
+}
+
+// Passes side by side on one time line, with a short rest between, as the recording itself may be an hour.
+export function stripOf(outing: Outing | null): { trace: { time: number[]; rollDeg: number[] }; passes: FoundPass[] } {
+  const time: number[] = [];
+  const rollDeg: number[] = [];
+  const passes: FoundPass[] = [];
+  let at = 0;
+  for (const t of outing?.traces ?? []) {
+    const from = at;
+    for (const v of t.roll_deg) {
+      time.push(at);
+      rollDeg.push(v);
+      at += t.step_s;
+    }
+    passes.push({ id: String(t.pass), from, to: at, isLeftOut: outing!.passes[t.pass]?.is_used === false });
+    time.push(at, at + 1.5);
+    rollDeg.push(0, 0);
+    at += 1.5;
+  }
+  return { trace: { time, rollDeg }, passes };
+}
+
+// ---------------------------------------------------------------- words
+export function headline(r: TestProveResult): string {
+  if (r.answer === "cannot_tell") return "Cannot tell from these drives.";
+  if (r.answer === "no_change") return "No change that you could notice.";
+  const less = (r.change_percent?.value ?? r.difference_deg_per_g.value) < 0;
+  const lean = less ? "It leans less." : "It leans more.";
+  return r.is_practical ? `${lean} Sure of it.` : `${lean} Sure, but little.`;
+}
+
+export interface SaidFlag {
+  key: string;
+  kind: FlagKind;
+  text: string;
+}
+
+export function flagList(proof: readonly Flag[], before: Outing | null, after: Outing | null): SaidFlag[] {
+  const of = (where: string, list: readonly Flag[]) =>
+    list.map(
+      (f): SaidFlag => ({
+        key: where + f.code,
+        kind: f.is_serious ? "out" : "mind",
+        text: where ? `${where}: ${f.text}` : f.text,
+      }),
+    );
+  const all = [...of("", proof), ...of("Before", before?.flags ?? []), ...of("After", after?.flags ?? [])];
+  // The same words once are enough.
+  const seen = new Set<string>();
+  const once = all.filter((f) => !seen.has(f.text) && seen.add(f.text));
+  return once.length > 0 ? once : [{ key: "clean", kind: "good", text: "Nothing spoiled the recordings." }];
+}
