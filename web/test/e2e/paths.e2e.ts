@@ -38,7 +38,10 @@ describe("my car", () => {
       ["Spring ratio, rear", "0.7"],
     ];
     for (const [label, value] of six) {
-      await v.page.getByRole("textbox", { name: new RegExp(`^${label}( [(]|$)`) }).first().fill(value);
+      await v.page
+        .getByRole("textbox", { name: new RegExp(`^${label}( [(]|$)`) })
+        .first()
+        .fill(value);
       await v.page.keyboard.press("Enter");
     }
     const g = await kept(v);

@@ -41,6 +41,14 @@ export function TestSheet() {
         : [...list, stretchOf(run.pass)];
       return { ...old, work: { ...old.work, leftOut: { ...now, [run.role]: next } } };
     });
+  const back = (role: Role, stretch: Stretch) =>
+    garage.change(`${role} run back`, (old) => {
+      const now = (old.work.leftOut as LeftOut | undefined) ?? NONE;
+      return {
+        ...old,
+        work: { ...old.work, leftOut: { ...now, [role]: now[role].filter((s) => s.from_s !== stretch.from_s) } },
+      };
+    });
   const hasAny = before !== null || after !== null;
   return (
     <main class="sheet">
@@ -58,7 +66,12 @@ export function TestSheet() {
           </section>
           <section class="plot-place">
             <Plot before={before} after={after} />
-            <Runs runs={[...runsOf("before", before), ...runsOf("after", after)]} leftOut={leftOut} onToggle={toggle} />
+            <Runs
+              runs={[...runsOf("before", before), ...runsOf("after", after)]}
+              leftOut={leftOut}
+              onToggle={toggle}
+              onBack={back}
+            />
           </section>
           <section class="flags-place">
             <h2>What the files say</h2>
@@ -178,8 +191,19 @@ function Plot({ before, after }: { before: Outing | null; after: Outing | null }
   );
 }
 
-function Runs({ runs, leftOut, onToggle }: { runs: readonly Run[]; leftOut: LeftOut; onToggle: (run: Run) => void }) {
-  if (runs.length === 0) return <p>No runs through a slalom were found: the whole drive was used.</p>;
+function Runs({
+  runs,
+  leftOut,
+  onToggle,
+  onBack,
+}: {
+  runs: readonly Run[];
+  leftOut: LeftOut;
+  onToggle: (run: Run) => void;
+  onBack: (role: Role, s: Stretch) => void;
+}) {
+  if (runs.length + leftOut.before.length + leftOut.after.length === 0)
+    return <p>No runs through a slalom were found: the whole drive was used.</p>;
   return (
     <>
       <h3 class="runs-title">Runs found. Tap one to leave it out.</h3>
@@ -197,6 +221,14 @@ function Runs({ runs, leftOut, onToggle }: { runs: readonly Run[]; leftOut: Left
               >
                 <MarkInText role={role} />
                 {role} {r.n}
+              </button>
+            ))}
+          {leftOut[role]
+            .filter((s) => !runs.some((r) => r.role === role && isTakenOut(r.pass, [s])))
+            .map((s) => (
+              <button key={s.from_s} type="button" aria-pressed="false" onClick={() => onBack(role, s)}>
+                <MarkInText role={role} />
+                {role}, {s.from_s.toFixed(0)} to {s.to_s.toFixed(0)} s
               </button>
             ))}
         </div>

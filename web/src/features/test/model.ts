@@ -1,5 +1,5 @@
 // From the program's reading of the logs to what the sheet shows: marks of the plot, runs, flags, the headline.
-import type { Flag, Outing, Pass, TestProveResult, Trace } from "@/api/types";
+import type { Flag, Outing, Pass, TestProveResult } from "@/api/types";
 import type { LeanPoint } from "@/charts/LeanPlot";
 import type { Role } from "@/charts/marks";
 import type { FoundPass } from "@/charts/RollTrace";
@@ -26,34 +26,11 @@ export const isTakenOut = (pass: Pass, out: readonly Stretch[]): boolean =>
   out.some((s) => s.from_s < pass.end_s && pass.begin_s < s.to_s);
 
 // ---------------------------------------------------------------- marks of the plot
-// The strongest moment of each half wave of a pass: one mark per cone.
+// One mark per cone, where the program found its strongest moment.
 export function marksOf(role: Role, outing: Outing | null): LeanPoint[] {
-  return (outing?.traces ?? []).flatMap((t) => {
-    const isLeftOut = outing!.passes[t.pass]?.is_used === false;
-    return peaks(t).map((i) => ({ role, g: t.lateral_g[i]!, leanDeg: t.roll_deg[i]!, isLeftOut }));
-  });
-}
-
-const LEAST_PEAK = 0.12; // g: half waves below it are not cones (our own choice)
-
-export function peaks(t: Pick<Trace, "lateral_g" | "roll_deg">): number[] {
-  const found: number[] = [];
-  let best = -1;
-  let sign = 0;
-  const close = () => {
-    if (best >= 0 && Math.abs(t.lateral_g[best]!) >= LEAST_PEAK) found.push(best);
-    best = -1;
-  };
-  t.lateral_g.forEach((g, i) => {
-    const s = Math.sign(g);
-    if (s !== 0 && s !== sign) {
-      close();
-      sign = s;
-    }
-    if (best < 0 || Math.abs(g) > Math.abs(t.lateral_g[best]!)) best = i;
-  });
-  close();
-  return found;
+  return (outing?.passes ?? []).flatMap((p) =>
+    p.cones.map((c) => ({ role, g: c.lateral_g, leanDeg: c.roll_deg, isLeftOut: !p.is_used })),
+  );
 }
 
 // Passes side by side on one time line, with a short rest between, as the recording itself may be an hour.
