@@ -17,6 +17,7 @@ const { values, positionals } = parseArgs({
     out: { type: "string", default: "shots" },
     print: { type: "boolean", default: false },
     garage: { type: "string", default: "test/data/garage.json" },
+    drop: { type: "string" }, // files before,after: dropped on the test sheet first
     open: { type: "string" },
     clip: { type: "string" },
     demo: { type: "boolean", default: false },
@@ -105,6 +106,14 @@ await page.goto(`${address}/`);
 if (values.demo) {
   await page.getByRole("button", { name: /demo/i }).first().click();
   await page.waitForTimeout(1500);
+}
+if (values.drop) {
+  await page.goto(`${address}/#/test`);
+  const drops = page.locator('input[type="file"]');
+  for (const [i, name] of values.drop.split(",").entries()) {
+    await drops.nth(i).setInputFiles(name);
+    await page.waitForTimeout(2500);
+  }
 }
 for (const room of rooms.length ? rooms : ["start"]) {
   await page.goto(`${address}/#/${room}`);

@@ -2,6 +2,9 @@
 import type { AxleName } from "./garage";
 import type { BarHoleInput, BarSettingInput, BarSheetInput, EstimateInput } from "./types";
 
+// A bar sheet with its shape by points, which is what a drawing needs; a sheet by tape says less.
+export type FullBar = BarSheetInput & Required<Pick<BarSheetInput, "centreline_right_to_left" | "bushings" | "holes">>;
+
 export type Side = "left" | "right";
 type Point = [number, number, number];
 
@@ -14,10 +17,10 @@ export function holeLabel(id: string, side: Side): string {
   return short || id;
 }
 
-export const holesOf = (bar: BarSheetInput, side: Side): BarHoleInput[] => bar.holes.filter((h) => h.side === side);
+export const holesOf = (bar: FullBar, side: Side): BarHoleInput[] => bar.holes.filter((h) => h.side === side);
 
 // Every pair of holes with the name people use, left/right. What the sheet lists by another name keeps that name.
-export function allSettings(bar: BarSheetInput): BarSettingInput[] {
+export function allSettings(bar: FullBar): BarSettingInput[] {
   const listed = bar.settings ?? [];
   return holesOf(bar, "left").flatMap((l) =>
     holesOf(bar, "right").map(
@@ -31,20 +34,20 @@ export function allSettings(bar: BarSheetInput): BarSettingInput[] {
   );
 }
 
-export const withAllSettings = (bar: BarSheetInput): BarSheetInput => ({ ...bar, settings: allSettings(bar) });
+export const withAllSettings = (bar: FullBar): FullBar => ({ ...bar, settings: allSettings(bar) });
 
-export const settingOf = (bar: BarSheetInput, left: string, right: string) =>
+export const settingOf = (bar: FullBar, left: string, right: string) =>
   allSettings(bar).find((s) => s.left_hole === left && s.right_hole === right);
-export const settingById = (bar: BarSheetInput, id: string) => allSettings(bar).find((s) => s.id === id);
+export const settingById = (bar: FullBar, id: string) => allSettings(bar).find((s) => s.id === id);
 
 // The softest setting: the holes listed first, or hole 1 at both ends.
-export function firstSetting(bar: BarSheetInput): BarSettingInput | undefined {
+export function firstSetting(bar: FullBar): BarSettingInput | undefined {
   const all = allSettings(bar);
   return all.find((s) => s.id === "1/1") ?? all[0];
 }
 
 // Where a hole lies: as given, or so far back along the last straight of its arm.
-export function holePoint(bar: BarSheetInput, hole: BarHoleInput): Point {
+export function holePoint(bar: FullBar, hole: BarHoleInput): Point {
   if (hole.point_mm) return hole.point_mm;
   const line = hole.side === "right" ? bar.centreline_right_to_left : bar.centreline_right_to_left.toReversed();
   let left = hole.back_from_arm_end_mm ?? 0;
@@ -60,9 +63,9 @@ export function holePoint(bar: BarSheetInput, hole: BarHoleInput): Point {
   return line[0]?.point_mm ?? [0, 0, 0];
 }
 
-export const axleOf = (bar: BarSheetInput, otherwise: AxleName): AxleName => bar.axle ?? otherwise;
+export const axleOf = (bar: FullBar, otherwise: AxleName): AxleName => bar.axle ?? otherwise;
 
-export function barPicture(bar: BarSheetInput) {
+export function barPicture(bar: FullBar) {
   const diameter = middleOf(bar.section.outer_diameter_mm) ?? middleOf(bar.section.thickness_mm) ?? 20;
   return {
     diameter,

@@ -3,8 +3,8 @@
 import { computed } from "@preact/signals";
 import type { Estimate } from "@/base/estimate";
 import { openVault } from "@/base/vault";
+import type { FullBar } from "./barSheet";
 import { writeAt } from "./documents";
-import type { BarSheetInput } from "./types";
 
 export interface CarDocument {
   kind: "car/1";
@@ -12,7 +12,7 @@ export interface CarDocument {
   class?: string;
   [key: string]: unknown;
 }
-export type BarDocument = BarSheetInput & { name: string };
+export type BarDocument = FullBar & { name: string };
 export type AxleName = "front" | "rear";
 export interface AxleChoice {
   bar: string | null; // name of a bar sheet; null: the fitted bar of the car sheet

@@ -1,9 +1,9 @@
 // The bar most people have: a U in one plane, two equal arms, evenly spaced holes. Described by ten numbers that a tape
 // and a caliper give; anything else is entered as a bar sheet.
 
-import { middleOf } from "./barSheet";
+import { type FullBar, middleOf } from "./barSheet";
 import type { AxleName } from "./garage";
-import type { BarSheetInput, EstimateInput } from "./types";
+import type { EstimateInput } from "./types";
 
 export interface SimpleBar {
   apart_mm: number; // between the two corners, where the straights would meet
@@ -37,7 +37,7 @@ export const USUAL: SimpleBar = {
 // Rubber between bar and bracket: 5000 ± 3000 N/mm spans soft and hard bushings (common practice, no source).
 const RUBBER: EstimateInput = { value: 5000, pm: 3000, origin: "typical" };
 
-export function fromSimple(s: SimpleBar, name: string, axle: AxleName): BarSheetInput {
+export function fromSimple(s: SimpleBar, name: string, axle: AxleName): FullBar {
   const half = s.apart_mm / 2;
   const out = half + s.splay_mm;
   const corner = (y: number) => ({ point_mm: [0, y, 0] as [number, number, number], bend_radius_mm: s.bend_mm });
@@ -66,7 +66,7 @@ export function fromSimple(s: SimpleBar, name: string, axle: AxleName): BarSheet
 }
 
 // The ten numbers of a bar sheet that is such a U; null for any other bar.
-export function asSimple(bar: BarSheetInput): SimpleBar | null {
+export function asSimple(bar: FullBar): SimpleBar | null {
   const line = bar.centreline_right_to_left;
   if (line.length !== 4 || bar.bushings.length !== 2 || bar.arm_section || bar.section_changes?.length || bar.arm_clamp)
     return null;
@@ -107,12 +107,12 @@ export function asSimple(bar: BarSheetInput): SimpleBar | null {
   };
 }
 
-type Corner = BarSheetInput["centreline_right_to_left"][0];
+type Corner = FullBar["centreline_right_to_left"][0];
 const same = (a: Corner, b: Corner) =>
   a.point_mm[0] === b.point_mm[0] && a.point_mm[1] === -b.point_mm[1] && a.point_mm[2] === b.point_mm[2];
 
 // A changed number put back into the sheet, with everything the form does not show (steel, rubber, notes) kept.
-export function withSimple(bar: BarSheetInput, s: SimpleBar): BarSheetInput {
+export function withSimple(bar: FullBar, s: SimpleBar): FullBar {
   const fresh = fromSimple(s, bar.name ?? "", bar.axle ?? "rear");
   return {
     ...bar,

@@ -1448,6 +1448,10 @@ export interface TestProveRequestInput {
   phone_was_moved?: boolean;
   /** Corrections of what the columns were taken for. */
   columns?: ColumnCorrectionInput[];
+  /** Stretches of the logs before not to be used. */
+  left_out_before?: LeftOutInput[];
+  /** Stretches of the logs after not to be used. */
+  left_out_after?: LeftOutInput[];
   /** A change that you would notice; smaller ones count as unimportant. */
   practical_change_percent?: number;
   /** What the forecast said, to be held against the measurement. */

@@ -82,7 +82,7 @@ describe("what is no recording", () => {
     const alert = v.page.locator("main [role=alert]").first();
     await alert.waitFor();
     expect(((await alert.textContent()) ?? "").length).toBeGreaterThan(30);
-    await v.page.getByRole("button", { name: "take strange.csv away" }).click();
+    await v.page.getByRole("button", { name: "take away strange.csv" }).click();
     await alert.waitFor({ state: "detached" });
     expect(v.faults).toEqual([]);
     await v.close();

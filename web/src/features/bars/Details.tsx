@@ -1,7 +1,7 @@
 // 'Detail A' and, where left and right differ, 'detail B'. Rates stand at the holes.
 import { useState } from "preact/hooks";
-import { holeLabel, holesOf, type Side } from "@/api/barSheet";
-import type { BarRateResult, BarSheetInput } from "@/api/types";
+import { type FullBar, holeLabel, holesOf, type Side } from "@/api/barSheet";
+import type { BarRateResult } from "@/api/types";
 import { write } from "@/base/format";
 import { units } from "@/base/settings";
 import { unitLabel } from "@/base/units";
@@ -10,7 +10,7 @@ import { Ring } from "@/widgets/small";
 import { type Ends, fromStraight, ratesAtHoles } from "./model";
 
 export function Details(p: {
-  bar: BarSheetInput;
+  bar: FullBar;
   answer: BarRateResult | null | undefined;
   ends: Ends;
   onEnds: (e: Ends) => void;
@@ -56,7 +56,7 @@ export function Details(p: {
 }
 
 function OneEnd(p: {
-  bar: BarSheetInput;
+  bar: FullBar;
   answer: BarRateResult | null | undefined;
   ends: Ends;
   onEnds: (e: Ends) => void;

@@ -1,7 +1,7 @@
 // What the bar sheet shows: the chosen setting among the program's answers, stress along the line at a travel.
 import type { Side } from "@/api/barSheet";
-import { holeLabel, holesOf, settingOf } from "@/api/barSheet";
-import type { BarRateResult, BarSettingResult, BarSheetInput } from "@/api/types";
+import { type FullBar, holeLabel, holesOf, settingOf } from "@/api/barSheet";
+import type { BarRateResult, BarSettingResult } from "@/api/types";
 import { along } from "@/charts/barLine";
 
 export interface Ends {
@@ -10,7 +10,7 @@ export interface Ends {
 }
 
 export const resultOf = (
-  bar: BarSheetInput,
+  bar: FullBar,
   answer: BarRateResult | null | undefined,
   ends: Ends,
 ): BarSettingResult | null => {
@@ -27,7 +27,7 @@ export function stressAt(result: BarSettingResult | null, travel: number): ((s: 
 
 // The rate a thumb on this hole would choose: this end changed, the other as it is (or changed with it).
 export function ratesAtHoles(
-  bar: BarSheetInput,
+  bar: FullBar,
   answer: BarRateResult | null | undefined,
   ends: Ends,
   side: Side,
@@ -44,7 +44,7 @@ export function ratesAtHoles(
 }
 
 // Holes in the order of the arm's drawing: nearest the straight first.
-export function fromStraight<T extends { id: string }>(bar: BarSheetInput, side: Side, list: readonly T[]): T[] {
+export function fromStraight<T extends { id: string }>(bar: FullBar, side: Side, list: readonly T[]): T[] {
   const back = new Map(holesOf(bar, side).map((h) => [h.id, h.back_from_arm_end_mm ?? h.point_mm?.[0] ?? 0]));
   return list.toSorted((a, b) => (back.get(b.id) ?? 0) - (back.get(a.id) ?? 0));
 }

@@ -1,6 +1,7 @@
 // The answer: the change first, since the phone's own scale errors cancel in it; then both values and the forecast.
 import { garage } from "@/api/garage";
 import { isChanged } from "@/api/setups";
+import { isSureOfSign } from "@/base/estimate";
 import { hrefOf } from "@/base/route";
 import { MarkInText } from "@/charts/marks";
 import { Num, Said } from "@/widgets/Num";
@@ -43,12 +44,15 @@ export function ProofAnswer({ state }: { state: TestState }) {
       <p class="note">
         Lean per g <span class="term">(roll gradient)</span>, steady, worked out of the slalom. Runs count, not cones:{" "}
         {r.before.passes.filter((p) => p.is_used).length} against {r.after.passes.filter((p) => p.is_used).length}.
-        {r.delay_change_ms && (
-          <>
-            {" "}
-            The lean follows the turning <Said of={r.delay_change_ms} unit="ms" signed /> later.
-          </>
-        )}
+        {r.delay_change_ms &&
+          (isSureOfSign(r.delay_change_ms) ? (
+            <>
+              {" "}
+              The lean follows the turning <Said of={r.delay_change_ms} unit="ms" signed /> later.
+            </>
+          ) : (
+            " Timing (roll delay): no change that can be told."
+          ))}
       </p>
       <a class="press main" href={hrefOf("verdict")}>
         Was it worth it?

@@ -134,7 +134,7 @@ function Piles({ busy }: { busy: TestState["busy"] }) {
                 <span>
                   {f.name} <span class="note">{bytesInWords(f.bytes)}</span>
                 </span>
-                <button type="button" class="plain" onClick={() => drop(role, f)} aria-label={`take ${f.name} away`}>
+                <button type="button" class="plain" onClick={() => drop(role, f)} aria-label={`take away ${f.name}`}>
                   take away
                 </button>
               </li>
@@ -167,7 +167,8 @@ function Plot({ before, after }: { before: Outing | null; after: Outing | null }
         />
         <figcaption>
           Each mark is one cone of one run. The band is where the line lies nineteen times in twenty. Left turns to the
-          right of the middle.
+          right of the middle. A weaving car leans a little more than a steady one, so the marks may lie just outside
+          the line.
         </figcaption>
       </figure>
       <details class="twin" onToggle={(e) => setOpen(e.currentTarget.open)}>

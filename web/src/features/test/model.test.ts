@@ -68,14 +68,21 @@ describe("the headline", () => {
 describe("flags", () => {
   const flag = (code: string, text: string, is_serious = false): Flag => ({ code, text, is_serious });
 
-  it("say whose recording they are about, and the same thing only once", () => {
-    const list = flagList(
-      [flag("a", "one direction")],
-      outing([], [flag("b", "gaps", true)]),
-      outing([], [flag("b", "gaps", true)]),
-    );
-    expect(list.map((f) => f.text)).toEqual(["one direction", "Before: gaps", "After: gaps"]);
+  it("say whose recording they are about, and what both have in common only once", () => {
+    const before = outing([], [flag("b", "gaps", true), flag("c", "one direction")]);
+    const after = outing([], [flag("b", "gaps", true), flag("d", "slipped")]);
+    const list = flagList([flag("a", "short")], before, after);
+    expect(list.map((f) => f.text)).toEqual([
+      "Short",
+      "Before and after: gaps",
+      "Before: one direction",
+      "After: slipped",
+    ]);
     expect(list[1]!.kind).toBe("out");
+  });
+
+  it("leave to the comparison what it says itself", () => {
+    expect(flagList([flag("b", "gaps in both")], outing([], [flag("b", "gaps")]), null)).toHaveLength(1);
   });
 
   it("say so when nothing is wrong", () => {

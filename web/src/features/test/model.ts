@@ -69,18 +69,36 @@ export interface SaidFlag {
   text: string;
 }
 
+// What the comparison says comes first; what both recordings have in common is said once.
 export function flagList(proof: readonly Flag[], before: Outing | null, after: Outing | null): SaidFlag[] {
-  const of = (where: string, list: readonly Flag[]) =>
-    list.map(
+  const said = new Set(proof.map((f) => f.code));
+  const rest = (o: Outing | null) => (o?.flags ?? []).filter((f) => !said.has(f.code));
+  const [b, a] = [rest(before), rest(after)];
+  const shared = (f: Flag, others: readonly Flag[]) => others.some((o) => o.code === f.code && o.text === f.text);
+  const list = (where: string, flags: readonly Flag[]) =>
+    flags.map(
       (f): SaidFlag => ({
         key: where + f.code,
         kind: f.is_serious ? "out" : "mind",
-        text: where ? `${where}: ${f.text}` : f.text,
+        text: capital(where ? `${where}: ${f.text}` : f.text),
       }),
     );
-  const all = [...of("", proof), ...of("Before", before?.flags ?? []), ...of("After", after?.flags ?? [])];
-  // The same words once are enough.
-  const seen = new Set<string>();
-  const once = all.filter((f) => !seen.has(f.text) && seen.add(f.text));
-  return once.length > 0 ? once : [{ key: "clean", kind: "good", text: "Nothing spoiled the recordings." }];
+  const all = [
+    ...list("", proof),
+    ...list(
+      "before and after",
+      b.filter((f) => shared(f, a)),
+    ),
+    ...list(
+      "before",
+      b.filter((f) => !shared(f, a)),
+    ),
+    ...list(
+      "after",
+      a.filter((f) => !shared(f, b)),
+    ),
+  ];
+  return all.length > 0 ? all : [{ key: "clean", kind: "good", text: "Nothing spoiled the recordings." }];
 }
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
