@@ -118,6 +118,9 @@ if (values.drop) {
 for (const room of rooms.length ? rooms : ["start"]) {
   await page.goto(`${address}/#/${room}`);
   await page.waitForTimeout(900);
+  await page
+    .waitForFunction(() => !/ …/.test(document.querySelector("main")?.textContent ?? ""), null, { timeout: 20_000 })
+    .catch(() => {});
   if (values.open) await page.click(values.open);
   if (values.print) await page.pdf({ path: `${values.out}/${room}.pdf`, format: "A4", printBackground: true });
   const name = `${values.out}/${room}-${values.width}-${values.paper}-${values.units}.png`;

@@ -42,6 +42,13 @@ export const ROOMS: readonly RoomEntry[] = [
     question: "What did it do?",
     load: async () => (await import("@/features/test/TestSheet")).TestSheet,
   },
+  {
+    room: "verdict",
+    n: 6,
+    name: "Verdict",
+    question: "Was it worth it?",
+    load: async () => (await import("@/features/verdict/VerdictSheet")).VerdictSheet,
+  },
 ];
 
 // Not part of the job: the sheet of all parts, for those who build the page.

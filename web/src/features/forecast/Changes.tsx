@@ -1,6 +1,6 @@
 // What changes, what does not, and what cannot be told: with the same room for each.
 import type { CompareResult } from "@/api/types";
-import { sentence } from "@/base/format";
+import { sentence, unbroken } from "@/base/format";
 import { units } from "@/base/settings";
 import { MarkInText } from "@/charts/marks";
 import { Whiskers } from "@/charts/Whiskers";
@@ -15,7 +15,7 @@ export function Changes({ result, isFull }: { result: CompareResult; isFull: boo
     <div class="halves lists">
       <section>
         <h2>What changes</h2>
-        <p class="lettering said-first">{result.meaning}</p>
+        <p class="lettering said-first">{unbroken(result.meaning)}</p>
         {changes.map((r) => (
           <Row key={r.key} r={r} />
         ))}

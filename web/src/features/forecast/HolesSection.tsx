@@ -4,7 +4,7 @@ import { type AxleName, type Choice, garage, holeInWords } from "@/api/garage";
 import { allBars, carFor } from "@/api/setups";
 import type { HolePoint, HolesResult } from "@/api/types";
 import { useAsk } from "@/api/useAsk";
-import { plain } from "@/base/format";
+import { plain, unbroken } from "@/base/format";
 import { useRoom } from "@/base/room";
 import { HoleMap } from "@/charts/HoleMap";
 import { Num } from "@/widgets/Num";
@@ -95,7 +95,7 @@ function Proposal(p: {
   const { result, chosen } = p;
   return (
     <div aria-live="polite">
-      <p class="lettering said-first">{result.meaning}</p>
+      <p class="lettering said-first">{unbroken(result.meaning)}</p>
       <ol class="notes">
         {result.best.map((b) => {
           const point = result.points[b.point]!;

@@ -13,14 +13,14 @@ import "./start.css";
 const DEMO_SHAPE = drawnCar({ class: "front_drive_hatch", rear: { track_mm: 1460 } });
 
 export function StartSheet() {
-  const [busy, setBusy] = useState(false);
+  const [busy, setBusy] = useState<string | null>(null);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const g = garage.value.value;
   const next = nextStep(g);
   const demo = async () => {
-    setBusy(true);
-    const found = await openDemo();
-    setBusy(false);
+    setBusy("opening the demo");
+    const found = await openDemo(setBusy);
+    setBusy(null);
     setProblems(found);
     if (found.length === 0) goTo("forecast");
   };
@@ -58,8 +58,8 @@ export function StartSheet() {
       <h1>Know how it will lean before you buy the bar.</h1>
       <p class="lead">Draw the car, try a bar on paper, fit it neutral, test it, then see if it was worth it.</p>
       <div class="doors">
-        <button type="button" class="door" onClick={demo} disabled={busy} aria-describedby="door-demo">
-          <b>{busy ? "Opening the demo …" : "Show me the demo"}</b>
+        <button type="button" class="door" onClick={demo} disabled={busy !== null} aria-describedby="door-demo">
+          <b>{busy ? `${busy.charAt(0).toUpperCase()}${busy.slice(1)} …` : "Show me the demo"}</b>
           <span id="door-demo">An invented hatchback. Every number is filled in.</span>
           <Door shape={DEMO_SHAPE} shutter={1640} known />
         </button>

@@ -1,7 +1,9 @@
 // The answer: the change first, since the phone's own scale errors cancel in it; then both values and the forecast.
+
 import { garage } from "@/api/garage";
 import { isChanged } from "@/api/setups";
 import { isSureOfSign } from "@/base/estimate";
+import { unbroken } from "@/base/format";
 import { hrefOf } from "@/base/route";
 import { MarkInText } from "@/charts/marks";
 import { Num, Said } from "@/widgets/Num";
@@ -20,7 +22,7 @@ export function ProofAnswer({ state }: { state: TestState }) {
       ) : (
         <Num of={r.difference_deg_per_g} unit="deg_per_g" size="hero" signed />
       )}
-      <p>{r.meaning}</p>
+      <p>{unbroken(r.meaning)}</p>
       {r.forecast && (
         <p>
           <b>{r.forecast.agrees ? "The forecast held." : "The forecast did not hold."}</b> {r.forecast.text}
