@@ -36,6 +36,13 @@ export const ROOMS: readonly RoomEntry[] = [
     load: async () => (await import("@/features/forecast/ForecastSheet")).ForecastSheet,
   },
   {
+    room: "fit",
+    n: 4,
+    name: "Fit",
+    question: "How do I fit it neutral and safe?",
+    load: async () => (await import("@/features/fit/FitSheet")).FitSheet,
+  },
+  {
     room: "test",
     n: 5,
     name: "Test",

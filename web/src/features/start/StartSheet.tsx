@@ -4,7 +4,9 @@ import { drawnCar } from "@/api/carDrawn";
 import { garage } from "@/api/garage";
 import type { Problem } from "@/api/types";
 import { goTo, hrefOf } from "@/base/route";
+import { FileDrop } from "@/widgets/FileDrop";
 import { Problems } from "@/widgets/Problems";
+import { bring, everything, saveAs } from "./bring";
 import { Door } from "./Door";
 import { openDemo } from "./demo";
 import { nextStep } from "./next";
@@ -70,10 +72,42 @@ export function StartSheet() {
         </button>
       </div>
       <Problems list={problems} title="The demo did not open." />
+      <InAndOut />
       <p class="note foot-note">
         Stays on this machine. Works with no internet. For your own car, on private ground, within the maker’s manual
         and your local rules.
       </p>
     </main>
+  );
+}
+
+// Sheets of one's own in, everything out.
+function InAndOut() {
+  const [said, setSaid] = useState("");
+  const take = async (files: File[]) => {
+    let words: string[] = [];
+    for (const file of files) {
+      const result = bring(garage.value.value, file.name, await file.text());
+      if ("garage" in result) garage.change(file.name, () => result.garage);
+      words = [...words, "garage" in result ? result.said : result.refused];
+    }
+    setSaid(words.join(" "));
+  };
+  return (
+    <details class="twin in-and-out">
+      <summary>Bring a sheet, or take everything with you</summary>
+      <FileDrop
+        label="Bring a car or bar sheet"
+        hint="The files that the command line reads too: car/1 and bar/1, or a saved garage."
+        accept=".json,application/json"
+        onFiles={take}
+        busy={said}
+      />
+      <p>
+        <button type="button" onClick={() => saveAs(everything(garage.value.value), "garage.json")}>
+          Save everything as one file
+        </button>
+      </p>
+    </details>
   );
 }
