@@ -1497,6 +1497,383 @@ export interface TestProveResult {
   after: Outing;
 }
 
+/** Something that was paid for. */
+export interface CostLineInput {
+  /** What it was. */
+  what: string;
+  /** What it cost. */
+  price_money: number;
+}
+
+/** What the change cost. */
+export interface CostSheetInput {
+  /** The money it is in. */
+  currency?: string;
+  /** What was paid for. */
+  parts?: CostLineInput[];
+  /** Hours of work. */
+  work_h?: number;
+  /** What an hour of yours is worth to you; 0 when it is your hobby. */
+  worth_of_an_hour_money?: number;
+}
+
+/** Something else that the money would have bought. */
+export interface AlternativeInput {
+  /** The setup it gives. */
+  setup: SetupInput;
+  /** What it would cost. */
+  price_money?: number;
+}
+
+/** How it felt, rated blind before and after. */
+export interface FeelRatingInput {
+  /** What was rated: lean, response, tail, comfort. */
+  what: string;
+  /** Before, 0 bad to 10 good. */
+  before: number;
+  /** After, 0 bad to 10 good. */
+  after: number;
+}
+
+export interface VerdictRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that the setups pick from. */
+  bars?: BarSheetInput[];
+  /** Setup before; without one, the car as its sheet describes it. */
+  before_setup?: SetupInput | null;
+  /** Setup after. */
+  after_setup: SetupInput;
+  /** Logs before the change. */
+  before?: FileReference[];
+  /** Logs after the change. */
+  after?: FileReference[];
+  /** Where and how the phone rode. */
+  phone?: PhonePlaceInput;
+  /** What it cost. */
+  cost?: CostSheetInput;
+  /** What the same money would have bought. */
+  alternatives?: AlternativeInput[];
+  /** How it felt before and after. */
+  feel?: FeelRatingInput[];
+  /** Change of lean that would make it worth it, negative for less. */
+  wanted_change_percent?: number;
+  /** Also give lean over time. */
+  traces?: boolean;
+  /** How many cars are drawn from the doubts. */
+  draws?: number;
+}
+
+/** One effect of the change. */
+export interface VerdictEffect {
+  /** What changed or not. */
+  what: string;
+  /** Before. */
+  before: string;
+  /** After. */
+  after: string;
+  /** Change. */
+  change: string;
+  /** Measured or forecast. */
+  from: string;
+}
+
+/** What something else would do, by the same forecast. */
+export interface AlternativeForecast {
+  /** What it is. */
+  name: string;
+  /** What it would cost. */
+  price_money: number;
+  /** Change of lean. */
+  roll_gradient_change_percent: Interval;
+  /** Change of the limit. */
+  limit_change_g: Interval;
+  /** Change of the front axle's part, in points. */
+  front_share_change_percent: Interval;
+}
+
+/** How it felt, rated blind before and after. */
+export interface FeelRating {
+  /** What was rated: lean, response, tail, comfort. */
+  what: string;
+  /** Before, 0 bad to 10 good. */
+  before: number;
+  /** After, 0 bad to 10 good. */
+  after: number;
+}
+
+export interface VerdictResult {
+  /** The verdict, in a sentence. */
+  meaning: string;
+  /** Worth it, not worth it, or cannot tell. */
+  worth: "worth_it" | "not_worth_it" | "cannot_tell";
+  /** Why. */
+  why: string;
+  /** What to do next. */
+  next: string;
+  /** The car. */
+  car: string;
+  /** True for a car that does not exist. */
+  invented: boolean;
+  /** The money that costs are in. */
+  currency: string;
+  /** What the parts cost. */
+  parts_cost_money: number;
+  /** Parts and the worth of the hours. */
+  total_cost_money: number;
+  /** Hours of work. */
+  work_h: number;
+  /** Cost for each per cent of lean taken away. */
+  cost_per_percent_money: number | null;
+  /** Effect by effect. */
+  effects: VerdictEffect[];
+  /** What the same money would have bought. */
+  alternatives: AlternativeForecast[];
+  /** How it felt. */
+  feel: FeelRating[];
+  /** The measurement. */
+  proof: TestProveResult | null;
+  /** The forecast. */
+  forecast: CompareResult;
+  /** The map of all holes of these bars. */
+  holes: HolesResult | null;
+}
+
+export interface DemoRequestInput {
+  /** Start of the random numbers: another day, another phone. */
+  seed?: number;
+  /** Also give the simulated logs. */
+  logs?: boolean;
+}
+
+/** Simple entry by tape: one straight, one bend, one straight arm on each side, left and right alike. */
+export interface BarTape {
+  /** From corner to corner, where the middles of straight and arm would meet. */
+  straight_mm: number;
+  /** From the middle of one bushing to the middle of the other. */
+  bushing_spacing_mm: number;
+  /** Radius of the bend, to the middle of the bar; 0 is a sharp corner. */
+  bend_radius_mm: number;
+  /** Each hole's distance from the straight, square to it; hole 1, the farthest, first. */
+  levers_mm: number[];
+  /** How far hole 1 lies outside its corner; negative inside. */
+  sweep_mm: number;
+  /** How far hole 1 lies below the straight; negative above. */
+  drop_mm: number;
+  /** Arm left over past hole 1, along it. */
+  beyond_mm: number;
+  /** True when the arms point forward. */
+  points_forward: boolean;
+  /** Of each bushing with its bracket, square to the bar; null for rigid. */
+  bushing_stiffness_n_per_mm: Estimate | null;
+  /** Width of the bushings along the bar. */
+  bushing_width_mm: number;
+}
+
+/** A cross-section: round bar or tube, or a flat blade. */
+export interface BarSection {
+  /** Round or rectangular. */
+  shape: "round" | "rectangular";
+  /** Outside diameter of a round section, without paint. */
+  outer_diameter_mm: Estimate | null;
+  /** Wall of a tube; null for a solid bar. */
+  wall_mm: Estimate | null;
+  /** Wide side of a rectangular section. */
+  width_mm: Estimate | null;
+  /** Narrow side of a rectangular section. */
+  thickness_mm: Estimate | null;
+  /** Blade: angle of the wide side from upright; 0 stands on edge and is stiffest. */
+  wide_side_from_vertical_deg: number;
+}
+
+/** A stretch with another section: a swaged or flattened end, a sleeve, a taper. */
+export interface BarSectionChange {
+  /** Where it begins, along the line from the right end. */
+  from_mm: number;
+  /** Where it ends, along the line from the right end. */
+  to_mm: number;
+  /** The section there. */
+  section: BarSection;
+  /** The section at its end, when it tapers. */
+  end_section: BarSection | null;
+}
+
+/** The steel; leave it out for ordinary spring steel. */
+export interface BarMaterial {
+  /** Young's modulus. */
+  young_mpa: Estimate;
+  /** Poisson's ratio. */
+  poisson: Estimate;
+  /** Density. */
+  density_kg_per_m3: number;
+  /** Yield strength; null when unknown. */
+  yield_mpa: number | null;
+}
+
+/** Arms that are separate parts on a straight bar: how much each joint yields. */
+export interface BarClamp {
+  /** About the bar; null for rigid. */
+  torsional_stiffness_nm_per_deg: number | null;
+  /** Square to the bar; null for rigid. */
+  bending_stiffness_nm_per_deg: number | null;
+}
+
+/** A chassis mount of the bar. */
+export interface BarBushing {
+  /** Side of the car. */
+  side: "left" | "right";
+  /** Its middle, on the bar's line. */
+  point_mm: [number, number, number];
+  /** Stiffness of rubber, bracket and local metal square to the bar; null for rigid. */
+  radial_stiffness_n_per_mm: Estimate | null;
+  /** Width along the bar. */
+  width_mm: number;
+  /** Resistance to the bar bending inside it; null for none. */
+  tilt_stiffness_nm_per_deg: number | null;
+  /** Of bonded rubber against turning; 0 when the bar slides in it. */
+  torsional_stiffness_nm_per_deg: number;
+  /** Torque that it takes to turn the bar in it. */
+  friction_nm: number;
+  /** True where a collar keeps the bar from sliding sideways. */
+  is_side_stop: boolean;
+}
+
+/** A hole for the end link. Hole 1 is the farthest from the bar's straight, the softest. */
+export interface BarHole {
+  /** Its name. */
+  id: string;
+  /** Side of the car. */
+  side: "left" | "right";
+  /** Its place, on the centreline. */
+  point_mm: [number, number, number] | null;
+  /** Or how far back from the end of the arm it lies, along the line. */
+  back_from_arm_end_mm: number | null;
+  /** The link's other joint at rest; without it the link is taken as upright and long. */
+  link_other_end_mm: [number, number, number] | null;
+}
+
+/** A hole on each side. */
+export interface BarSetting {
+  /** Its name, hole left / hole right. */
+  id: string;
+  /** Hole of the left arm. */
+  left_hole: string;
+  /** Hole of the right arm. */
+  right_hole: string;
+}
+
+/** An anti-roll bar (sway bar): centreline from the right end to the left end, section, mounts, holes and settings. */
+export interface BarSheet {
+  kind: "bar/1";
+  /** What you call it. */
+  name: string;
+  /** Anything worth remembering. */
+  notes: string;
+  /** True for a bar that does not exist. */
+  invented: boolean;
+  /** Axle that it belongs to. */
+  axle: "front" | "rear" | null;
+  /** Simple entry by tape, instead of centreline, bushings and holes. */
+  tape: BarTape | null;
+  /** Corners and ends of the centreline, from the right arm's end to the left one's. */
+  centreline_right_to_left: BarPoint[];
+  /** Section of the bar. */
+  section: BarSection;
+  /** Section of the arms, from the bend next to the straight outward, when it is another. */
+  arm_section: BarSection | null;
+  /** Section of the left arm, where the arms differ (a blade turned on one side). */
+  arm_section_left: BarSection | null;
+  /** Section of the right arm, where the arms differ. */
+  arm_section_right: BarSection | null;
+  /** Stretches with another section. */
+  section_changes: BarSectionChange[];
+  /** The steel. */
+  material: BarMaterial;
+  /** Yielding joints between bar and separate arms. */
+  arm_clamp: BarClamp | null;
+  /** Chassis mounts. */
+  bushings: BarBushing[];
+  /** Holes for the end links. */
+  holes: BarHole[];
+  /** Settings of interest; all pairs of holes when none is listed. */
+  settings: BarSetting[];
+  /** How well the arms are measured, square to the bar: 0 with a ±. */
+  arm_error_mm: Estimate;
+  /** How well the lengths along the bar are measured: 0 with a ±. */
+  along_error_mm: Estimate;
+}
+
+/** Where and how the phone rode. */
+export interface PhonePlace {
+  /** Height of the phone above the ground; within 150 mm is good enough. */
+  height_mm: Estimate | null;
+  /** How far ahead of the middle between the seats' and rear axle's weight, roughly ahead of the gear lever: positive forward. */
+  ahead_mm: Estimate | null;
+  /** How it was held: fixed (taped or wedged to the floor) or in a holder. */
+  mount: "unknown" | "fixed" | "holder";
+}
+
+/** Something else that the money would have bought. */
+export interface Alternative {
+  /** The setup it gives. */
+  setup: Setup;
+  /** What it would cost. */
+  price_money: number;
+}
+
+/** Something that was paid for. */
+export interface CostLine {
+  /** What it was. */
+  what: string;
+  /** What it cost. */
+  price_money: number;
+}
+
+/** What the change cost. */
+export interface CostSheet {
+  /** The money it is in. */
+  currency: string;
+  /** What was paid for. */
+  parts: CostLine[];
+  /** Hours of work. */
+  work_h: number;
+  /** What an hour of yours is worth to you; 0 when it is your hobby. */
+  worth_of_an_hour_money: number;
+}
+
+/** A file that belongs to an answer. */
+export interface NamedFile {
+  /** Its name. */
+  name: string;
+  /** What is in it. */
+  text: string;
+}
+
+export interface DemoResult {
+  /** What it shows, in a sentence. */
+  meaning: string;
+  /** The invented car. */
+  car: CarSheet;
+  /** Its invented bars. */
+  bars: BarSheet[];
+  /** The setup before. */
+  before_setup: Setup;
+  /** The setup after. */
+  after_setup: Setup;
+  /** Where the phone rode, as its owner noted it. */
+  phone: PhonePlace;
+  /** What the same money would have bought. */
+  alternatives: Alternative[];
+  /** The change of lean that would make it worth it. */
+  wanted_change_percent: number;
+  /** What the change cost. */
+  cost: CostSheet;
+  /** The verdict. */
+  verdict: VerdictResult;
+  /** The documents and the simulated logs. */
+  files: NamedFile[];
+}
+
 /** Every operation: what it is asked and what it answers. */
 export interface Operations {
   /** Is my car sheet plausible, and what is assumed? */
@@ -1523,4 +1900,8 @@ export interface Operations {
   "test/log": { request: TestLogRequestInput; result: TestLogResult };
   /** Did it change, by how much, and how sure is that? */
   "test/prove": { request: TestProveRequestInput; result: TestProveResult };
+  /** Was it worth it? */
+  "verdict/make": { request: VerdictRequestInput; result: VerdictResult };
+  /** Show me the whole job on an invented car. */
+  "demo": { request: DemoRequestInput; result: DemoResult };
 }
