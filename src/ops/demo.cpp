@@ -29,6 +29,11 @@ void DemoResult::describe(base::RecordType<DemoResult>& r) {
   r.field<&DemoResult::meaning>("meaning", "What it shows, in a sentence.");
   r.field<&DemoResult::car>("car", "The invented car.").detail();
   r.field<&DemoResult::bars>("bars", "Its invented bars.").detail();
+  r.field<&DemoResult::before_setup>("before_setup", "The setup before.").detail();
+  r.field<&DemoResult::after_setup>("after_setup", "The setup after.").detail();
+  r.field<&DemoResult::phone>("phone", "Where the phone rode, as its owner noted it.").detail();
+  r.field<&DemoResult::alternatives>("alternatives", "What the same money would have bought.").detail();
+  r.field<&DemoResult::wanted_change>("wanted_change", unit::percent, "The change of lean that would make it worth it.").detail();
   r.field<&DemoResult::cost>("cost", "What the change cost.").detail();
   r.field<&DemoResult::verdict>("verdict", "The verdict.");
   r.field<&DemoResult::files>("files", "The documents and the simulated logs.").detail();
@@ -137,6 +142,11 @@ base::Outcome<base::Answer<DemoResult>> demo(const DemoRequest& request, Context
   result.result.meaning = answer->result.meaning;
   result.result.car = verdict.car;
   result.result.bars = verdict.bars;
+  result.result.before_setup = *verdict.before_setup;
+  result.result.after_setup = verdict.after_setup;
+  result.result.phone = verdict.phone;
+  result.result.alternatives = verdict.alternatives;
+  result.result.wanted_change = verdict.wanted_change;
   result.result.cost = verdict.cost;
   result.result.verdict = std::move(answer->result);
   if (request.logs) {

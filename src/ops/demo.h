@@ -29,7 +29,12 @@ struct DemoResult {
   std::string meaning;
   CarSheet car;
   std::vector<BarSheet> bars;
+  // What the verdict was asked with, so that a page can ask it again with one thing changed.
+  Setup before_setup, after_setup;
+  PhonePlace phone;
   CostSheet cost;
+  std::vector<Alternative> alternatives;
+  base::Ratio wanted_change = 0.0;
   VerdictResult verdict;
   std::vector<NamedFile> files;
   static void describe(base::RecordType<DemoResult>& r);

@@ -15,6 +15,8 @@ void TestProveRequest::describe(base::RecordType<TestProveRequest>& r) {
   r.field<&TestProveRequest::phone_after>("phone_after", "The same after the change, when the phone was fitted anew.");
   r.field<&TestProveRequest::phone_was_moved>("phone_was_moved", "True when phone_after is to be used.");
   r.field<&TestProveRequest::columns>("columns", "Corrections of what the columns were taken for.");
+  r.field<&TestProveRequest::left_out_before>("left_out_before", "Stretches of the logs before not to be used.");
+  r.field<&TestProveRequest::left_out_after>("left_out_after", "Stretches of the logs after not to be used.");
   r.field<&TestProveRequest::practical_change>("practical_change", unit::percent, "A change that you would notice; smaller ones count as unimportant.").between(0.5, 50);
   r.field<&TestProveRequest::forecast_change>("forecast_change", unit::percent, "What the forecast said, to be held against the measurement.");
   r.field<&TestProveRequest::traces>("traces", "Also give lean over time.");
@@ -56,9 +58,10 @@ ForecastScore score_of(const base::Interval<base::Ratio>& forecast, const stats:
   return score;
 }
 
-base::Outcome<signal::OutingRoll> side(const std::vector<base::InputFile>& files, const PhonePlace& phone, const TestProveRequest& request, const char* key) {
+base::Outcome<signal::OutingRoll> side(const std::vector<base::InputFile>& files, const PhonePlace& phone, const std::vector<LeftOut>& left_out,
+                                        const TestProveRequest& request, const char* key) {
   if (files.empty()) return base::fail(base::input_problem("missing", key, "No log was given.", "at least one file"));
-  auto outing = signal::analyse_files(files, outing_options(phone, {}), read_options(request.columns));
+  auto outing = signal::analyse_files(files, outing_options(phone, left_out), read_options(request.columns));
   if (!outing) return base::fail(base::prefixed(std::move(outing.error()), key));
   return outing;
 }
@@ -67,9 +70,9 @@ base::Outcome<signal::OutingRoll> side(const std::vector<base::InputFile>& files
 
 base::Outcome<base::Answer<TestProveResult>> test_prove(const TestProveRequest& request, Context& context) {
   context.progress.report(0.1, "reading the logs before");
-  auto before = side(request.before, request.phone, request, "before");
+  auto before = side(request.before, request.phone, request.left_out_before, request, "before");
   context.progress.report(0.5, "reading the logs after");
-  auto after = side(request.after, request.phone_was_moved ? request.phone_after : request.phone, request, "after");
+  auto after = side(request.after, request.phone_was_moved ? request.phone_after : request.phone, request.left_out_after, request, "after");
   if (!before || !after) {
     base::Problems problems = before ? base::Problems{} : std::move(before.error());
     if (!after) problems.insert(problems.end(), after.error().begin(), after.error().end());

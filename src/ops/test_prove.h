@@ -19,6 +19,8 @@ struct TestProveRequest {
   PhonePlace phone_after;
   bool phone_was_moved = false;
   std::vector<ColumnCorrection> columns;
+  std::vector<LeftOut> left_out_before;
+  std::vector<LeftOut> left_out_after;
   base::Ratio practical_change = 0.10;
   std::optional<base::Interval<base::Ratio>> forecast_change;
   bool traces = false;

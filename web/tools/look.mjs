@@ -1,6 +1,6 @@
 // Takes pictures of sheets to look at, and scans them: node tools/look.mjs ADDRESS|dist ROOM… [--paper day] [--width 1366]
 // [--height 900] [--units metric] [--out shots] [--print]. 'dist' serves the built page under the same policy as the
-// program does, without answers from it.
+// program does; answers come from the program at ROLLWRIGHT_ADDRESS, when it is set.
 import { mkdirSync, readFileSync } from "node:fs";
 import { createServer } from "node:http";
 import { extname, join } from "node:path";
@@ -17,6 +17,7 @@ const { values, positionals } = parseArgs({
     out: { type: "string", default: "shots" },
     print: { type: "boolean", default: false },
     garage: { type: "string", default: "test/data/garage.json" },
+    drop: { type: "string" }, // files before,after: dropped on the test sheet first
     open: { type: "string" },
     clip: { type: "string" },
     demo: { type: "boolean", default: false },
@@ -33,7 +34,21 @@ const KINDS = {
 let address = where;
 let server;
 if (where === "dist") {
-  server = createServer((q, a) => {
+  server = createServer(async (q, a) => {
+    // Questions go on to a running program, when one is named.
+    if (q.url.startsWith("/api") && process.env.ROLLWRIGHT_ADDRESS) {
+      const chunks = [];
+      for await (const c of q) chunks.push(c);
+      const body = Buffer.concat(chunks);
+      const reply = await fetch(process.env.ROLLWRIGHT_ADDRESS + q.url, {
+        method: q.method,
+        headers: { "content-type": q.headers["content-type"] ?? "application/json" },
+        body: body.length ? body : undefined,
+      });
+      a.writeHead(reply.status, { "content-type": "application/json" });
+      a.end(Buffer.from(await reply.arrayBuffer()));
+      return;
+    }
     const path = q.url === "/" ? "/index.html" : q.url.split("?")[0];
     try {
       const body = readFileSync(join("dist", path));
@@ -92,9 +107,20 @@ if (values.demo) {
   await page.getByRole("button", { name: /demo/i }).first().click();
   await page.waitForTimeout(1500);
 }
+if (values.drop) {
+  await page.goto(`${address}/#/test`);
+  const drops = page.locator('input[type="file"]');
+  for (const [i, name] of values.drop.split(",").entries()) {
+    await drops.nth(i).setInputFiles(name);
+    await page.waitForTimeout(2500);
+  }
+}
 for (const room of rooms.length ? rooms : ["start"]) {
   await page.goto(`${address}/#/${room}`);
   await page.waitForTimeout(900);
+  await page
+    .waitForFunction(() => !/ …/.test(document.querySelector("main")?.textContent ?? ""), null, { timeout: 20_000 })
+    .catch(() => {});
   if (values.open) await page.click(values.open);
   if (values.print) await page.pdf({ path: `${values.out}/${room}.pdf`, format: "A4", printBackground: true });
   const name = `${values.out}/${room}-${values.width}-${values.paper}-${values.units}.png`;

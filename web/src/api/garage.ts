@@ -3,6 +3,7 @@
 import { computed } from "@preact/signals";
 import type { Estimate } from "@/base/estimate";
 import { openVault } from "@/base/vault";
+import type { FullBar } from "./barSheet";
 import { writeAt } from "./documents";
 
 export interface CarDocument {
@@ -11,11 +12,7 @@ export interface CarDocument {
   class?: string;
   [key: string]: unknown;
 }
-export interface BarDocument {
-  kind: "bar/1";
-  name: string;
-  [key: string]: unknown;
-}
+export type BarDocument = FullBar & { name: string };
 export type AxleName = "front" | "rear";
 export interface AxleChoice {
   bar: string | null; // name of a bar sheet; null: the fitted bar of the car sheet
@@ -84,7 +81,9 @@ export function choose(axle: AxleName, choice: AxleChoice) {
 export function setupInWords(c: Choice): string {
   const part = (axle: AxleName) => {
     const { bar, setting } = c[axle];
-    return bar === null ? `${axle} as built` : `${axle} ${bar}${setting ? `, hole ${holeInWords(setting)}` : ""}`;
+    if (bar === null) return `${axle} as built`;
+    const named = bar.toLowerCase().includes(axle) ? bar : `${axle} ${bar}`;
+    return `${named}${setting ? `, hole ${holeInWords(setting)}` : ""}`;
   };
   return c.front.bar === null && c.rear.bar === null ? "as built" : `${part("rear")}; ${part("front")}`;
 }
@@ -93,4 +92,24 @@ export function setupInWords(c: Choice): string {
 export function holeInWords(setting: string): string {
   const [left, right] = setting.split("/");
   return left === right ? (left ?? setting) : `${left} left, ${right} right`;
+}
+
+export function changeBar(axle: AxleName, name: string, label: string, make: (bar: BarDocument) => BarDocument) {
+  garage.change(label, (g) => ({
+    ...g,
+    bars: { ...g.bars, [axle]: g.bars[axle].map((b) => (b.name === name ? make(b) : b)) },
+  }));
+}
+
+export function addBar(axle: AxleName, bar: BarDocument) {
+  garage.change(`${axle} bar added`, (g) => ({ ...g, bars: { ...g.bars, [axle]: [...g.bars[axle], bar] } }));
+}
+
+// A name no other bar of the car has, since setups call bars by name.
+export function freeName(g: Garage, wanted: string): string {
+  const taken = new Set([...g.bars.front, ...g.bars.rear].map((b) => b.name));
+  if (!taken.has(wanted)) return wanted;
+  let n = 2;
+  while (taken.has(`${wanted} ${n}`)) n++;
+  return `${wanted} ${n}`;
 }

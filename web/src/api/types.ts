@@ -2226,6 +2226,10 @@ export interface TestProveRequestInput {
   phone_was_moved?: boolean;
   /** Corrections of what the columns were taken for. */
   columns?: ColumnCorrectionInput[];
+  /** Stretches of the logs before not to be used. */
+  left_out_before?: LeftOutInput[];
+  /** Stretches of the logs after not to be used. */
+  left_out_after?: LeftOutInput[];
   /** A change that you would notice; smaller ones count as unimportant. */
   practical_change_percent?: number;
   /** What the forecast said, to be held against the measurement. */
@@ -2420,6 +2424,24 @@ export interface DemoRequestInput {
   logs?: boolean;
 }
 
+/** Where and how the phone rode. */
+export interface PhonePlace {
+  /** Height of the phone above the ground; within 150 mm is good enough. */
+  height_mm: Estimate | null;
+  /** How far ahead of the middle between the seats' and rear axle's weight, roughly ahead of the gear lever: positive forward. */
+  ahead_mm: Estimate | null;
+  /** How it was held: fixed (taped or wedged to the floor) or in a holder. */
+  mount: "unknown" | "fixed" | "holder";
+}
+
+/** Something else that the money would have bought. */
+export interface Alternative {
+  /** The setup it gives. */
+  setup: Setup;
+  /** What it would cost. */
+  price_money: number;
+}
+
 /** Something that was paid for. */
 export interface CostLine {
   /** What it was. */
@@ -2455,6 +2477,16 @@ export interface DemoResult {
   car: CarSheet;
   /** Its invented bars. */
   bars: BarSheet[];
+  /** The setup before. */
+  before_setup: Setup;
+  /** The setup after. */
+  after_setup: Setup;
+  /** Where the phone rode, as its owner noted it. */
+  phone: PhonePlace;
+  /** What the same money would have bought. */
+  alternatives: Alternative[];
+  /** The change of lean that would make it worth it. */
+  wanted_change_percent: number;
   /** What the change cost. */
   cost: CostSheet;
   /** The verdict. */

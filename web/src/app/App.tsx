@@ -1,6 +1,7 @@
 // Shows one sheet at a time, and the title block that leads round.
 import type { ComponentType } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
+import { garage, setupInWords } from "@/api/garage";
 import { route } from "@/base/route";
 import { TitleBlock } from "@/widgets/TitleBlock";
 import { KIT, ROOMS } from "./rooms";
@@ -10,6 +11,7 @@ export function App() {
   const [shown, setShown] = useState<{ room: string; Sheet: ComponentType } | null>(null);
   const [failed, setFailed] = useState(false);
   const isFirst = useRef(true);
+  const g = garage.value.value;
 
   useEffect(() => {
     let isGone = false;
@@ -23,6 +25,20 @@ export function App() {
       isGone = true;
     };
   }, [room]);
+
+  useEffect(() => {
+    // Ctrl+Z takes back the last change of the sheets; inside a field it stays the field's own.
+    const keys = (e: KeyboardEvent) => {
+      if (!(e.ctrlKey || e.metaKey) || e.key.toLowerCase() !== "z") return;
+      if (e.target instanceof HTMLElement && e.target.matches("input:not([type=radio]):not([type=range]), textarea"))
+        return;
+      e.preventDefault();
+      if (e.shiftKey) garage.redo();
+      else garage.undo();
+    };
+    addEventListener("keydown", keys);
+    return () => removeEventListener("keydown", keys);
+  }, []);
 
   // A new sheet starts at its top, and the reader of a screen hears its title.
   useEffect(() => {
@@ -40,7 +56,24 @@ export function App() {
   return (
     <>
       {failed ? <Unreachable /> : shown ? <shown.Sheet /> : <main class="sheet" aria-busy="true" />}
-      <TitleBlock sheets={room === KIT ? [...ROOMS, KIT] : ROOMS} here={room.room} car="" setup="" />
+      {!garage.isSaved.value && (
+        <p class="not-kept" role="alert">
+          This browser keeps nothing now: its store is full or switched off. What you enter lasts until the page is
+          closed.
+        </p>
+      )}
+      <TitleBlock
+        undo={{
+          undoLabel: garage.undoLabel.value,
+          redoLabel: garage.redoLabel.value,
+          undo: garage.undo,
+          redo: garage.redo,
+        }}
+        sheets={room === KIT ? [...ROOMS, KIT] : ROOMS}
+        here={room.room}
+        car={g.car?.name ?? "no car yet"}
+        setup={g.car ? setupInWords(g.after) : "–"}
+      />
     </>
   );
 }

@@ -21,6 +21,41 @@ export const ROOMS: readonly RoomEntry[] = [
     question: "What is this car?",
     load: async () => (await import("@/features/car/CarSheet")).CarSheet,
   },
+  {
+    room: "bars",
+    n: 2,
+    name: "Bars",
+    question: "Which hole?",
+    load: async () => (await import("@/features/bars/BarsSheet")).BarsSheet,
+  },
+  {
+    room: "forecast",
+    n: 3,
+    name: "Forecast",
+    question: "What will it do?",
+    load: async () => (await import("@/features/forecast/ForecastSheet")).ForecastSheet,
+  },
+  {
+    room: "fit",
+    n: 4,
+    name: "Fit",
+    question: "How do I fit it neutral and safe?",
+    load: async () => (await import("@/features/fit/FitSheet")).FitSheet,
+  },
+  {
+    room: "test",
+    n: 5,
+    name: "Test",
+    question: "What did it do?",
+    load: async () => (await import("@/features/test/TestSheet")).TestSheet,
+  },
+  {
+    room: "verdict",
+    n: 6,
+    name: "Verdict",
+    question: "Was it worth it?",
+    load: async () => (await import("@/features/verdict/VerdictSheet")).VerdictSheet,
+  },
 ];
 
 // Not part of the job: the sheet of all parts, for those who build the page.

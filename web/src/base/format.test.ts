@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { decimalsForPm, plain, readNumber, sentence, write } from "./format";
+import { decimalsForPm, plain, readNumber, sentence, unbroken, write } from "./format";
 
 describe("numbers as text", () => {
   it("gives a number the decimals that its ± deserves", () => {
@@ -9,10 +9,19 @@ describe("numbers as text", () => {
     expect(sentence(5.5234, 0.0312, "deg_per_g", "metric")).toBe("5.52 ±0.03 deg/g");
   });
 
-  it("keeps two figures of a ± that starts with 1, as 1 alone may hide half of itself", () => {
-    expect(decimalsForPm(0.14)).toBe(2);
-    expect(decimalsForPm(0.24)).toBe(1);
+  it("keeps two figures of a ± only where one would hide more than a tenth of it", () => {
+    expect(decimalsForPm(0.14)).toBe(2); // 0.1 would hide 29 %
+    expect(decimalsForPm(2.7)).toBe(1); // 3 would add 11 %
+    expect(decimalsForPm(0.2)).toBe(1);
+    expect(decimalsForPm(0.57)).toBe(1); // 0.6 adds 5 %
     expect(decimalsForPm(19)).toBe(0);
+    expect(decimalsForPm(1)).toBe(0);
+  });
+
+  it("keeps the numbers of a sentence in one piece", () => {
+    expect(unbroken("it leans less by 25.4 ± 2.7 % (measured)")).toBe(
+      "it leans less by 25.4\u00a0±\u00a02.7\u00a0% (measured)",
+    );
   });
 
   it("has no decimals for a ± of nothing or of no number", () => {

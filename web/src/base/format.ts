@@ -9,12 +9,18 @@ export function plain(value: number, decimals: number): string {
   return /^-0\.?0*$/.test(text) ? text.slice(1) : text.replace("-", MINUS);
 }
 
-// Decimals that a ± deserves: two figures where the first is 1, else one [JCGM 100:2008 §7.2.6 leaves one or two].
+// Decimals that a ± deserves: one figure, or two where rounding to one would change it by more than a tenth
+// [JCGM 100:2008 §7.2.6 leaves one or two].
 export function decimalsForPm(pm: number): number | null {
   if (!(pm > 0) || !Number.isFinite(pm)) return null;
-  const exponent = Math.floor(Math.log10(pm));
-  const first = Math.floor(pm / 10 ** exponent + 1e-9);
-  return Math.max(0, -exponent + (first === 1 ? 1 : 0));
+  const exponent = Math.floor(Math.log10(pm) + 1e-12);
+  const one = Math.round(pm / 10 ** exponent) * 10 ** exponent;
+  return Math.max(0, -exponent + (Math.abs(one - pm) > 0.1 * pm ? 1 : 0));
+}
+
+// Sentences of the program with their numbers kept together at the end of a line.
+export function unbroken(text: string): string {
+  return text.replaceAll(" ± ", "\u00a0±\u00a0").replace(/(\d) (%|deg|N\/|g\b|mm|km|points|lb|in\b)/g, "$1\u00a0$2");
 }
 
 export interface Written {

@@ -6,6 +6,7 @@ import { Balloon, Drawing, Text } from "./pen";
 
 export interface DetailHole {
   id: string;
+  name?: string; // as written in its balloon
   rate: string; // as shown, without unit
   label: string; // the whole choice in words
 }
@@ -48,7 +49,7 @@ export function ArmDetail(p: {
               <Text x={x} y={-33 - 26 * u} u={u} px={isOn ? 30 : 22} class={isOn ? "" : "soft"}>
                 {h.rate}
               </Text>
-              <Balloon x={x} y={33 + 13 * u} n={h.id} u={u} />
+              <Balloon x={x} y={33 + 13 * u} n={h.name ?? h.id} u={u} />
               {isOn && (
                 <ellipse
                   class="bold"

@@ -6,6 +6,7 @@ import { paper } from "@/base/settings";
 import { BarFlat, type BarFlatProps, type BarPicture } from "./BarFlat";
 import { nearest, sampleLine, twisted, type Vec3 } from "./barLine";
 import { type Placed, spread } from "./spread";
+import { USUAL_FULL } from "./stressHatch";
 import type { ThreeBar } from "./threeBar";
 
 export interface Bar3DProps extends BarFlatProps {
@@ -59,6 +60,7 @@ export function Bar3D(p: Bar3DProps) {
       shape: drawn.shape,
       radiusAt: () => Math.max(9, p.bar.diameter / 2),
       stressAt: p.stressAt ?? null,
+      fullMpa: p.fullMpa ?? USUAL_FULL,
       bushings: p.bar.bushings,
       colours: coloursOf(canvas.current),
     });
@@ -100,10 +102,10 @@ function HoleButtons(p: Bar3DProps & { places: readonly Placed[] }) {
             class="hole"
             style={{ left: `${q.x.toFixed(1)}px`, top: `${q.y.toFixed(1)}px` }}
             aria-pressed={isOn ? "true" : "false"}
-            aria-label={`hole ${h.id}, ${h.side} end`}
+            aria-label={`${h.label ?? h.id}: hole at the ${h.side} end`}
             onClick={() => p.onChoose(h.side, h.id)}
           >
-            <span>{h.id}</span>
+            <span>{h.label ?? h.id}</span>
           </button>
         );
       })}

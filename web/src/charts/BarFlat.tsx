@@ -5,10 +5,11 @@ import { units } from "@/base/settings";
 import { type Corner, nearest, type Station, sampleLine, type Vec3 } from "./barLine";
 import { polyline, straight } from "./path";
 import { Balloon, DimAcross, DimUp, Drawing, Hatched, Text } from "./pen";
-import { dyePercent, hatchSpacing, hatchWeight, SHOW_FROM } from "./stressHatch";
+import { dyePercent, hatchSpacing, hatchWeight, isWorking, USUAL_FULL } from "./stressHatch";
 
 export interface BarHole {
   id: string;
+  label?: string; // what people call it, where the id says more
   side: "left" | "right";
   point: Vec3;
 }
@@ -23,6 +24,7 @@ export interface BarFlatProps {
   bar: BarPicture;
   chosen: { left: string; right: string };
   stressAt?: ((s: number) => number) | null; // MPa at arc length from the right end
+  fullMpa?: number; // at the dense end of the key
   width: number;
   isSun: boolean;
   label: string;
@@ -50,7 +52,15 @@ export function BarFlat(p: BarFlatProps) {
   return (
     <Drawing box={[x0, top, W, top - bottom]} label={p.label}>
       <path class="fine centre" d={straight(left - 60, 0, right + 60, 0)} />
-      <BarBody line={line} half={half} u={u} bar={p.bar} stressAt={p.stressAt ?? null} isSun={p.isSun} />
+      <BarBody
+        line={line}
+        half={half}
+        u={u}
+        bar={p.bar}
+        stressAt={p.stressAt ?? null}
+        isSun={p.isSun}
+        full={p.fullMpa ?? USUAL_FULL}
+      />
       {p.bar.bushings.map((b, i) => {
         const [x, y] = flat(b.point);
         const w = Math.max(b.width, 30);
@@ -170,6 +180,7 @@ function BarBody(p: {
   bar: BarPicture;
   stressAt: ((s: number) => number) | null;
   isSun: boolean;
+  full: number;
 }) {
   const { line } = p;
   const side = (k: number) => line.map((q) => offset(q, k * widthAt(p.bar, line, q.s, p.half)));
@@ -190,12 +201,13 @@ function StressStrokes(p: {
   bar: BarPicture;
   stressAt: (s: number) => number;
   isSun: boolean;
+  full: number;
 }) {
   const L = p.line.at(-1)!.s;
   const strokes = [];
   for (let s = 4; s < L - 4; ) {
     const mpa = p.stressAt(s);
-    if (mpa < SHOW_FROM) {
+    if (!isWorking(mpa, p.full)) {
       s += 3;
       continue;
     }
@@ -205,12 +217,12 @@ function StressStrokes(p: {
     strokes.push(
       <path
         key={strokes.length}
-        class={`${hatchWeight(mpa)} dye`}
-        style={{ "--strength": `${dyePercent(mpa)}%` }}
+        class={`${hatchWeight(mpa, p.full)} dye`}
+        style={{ "--strength": `${dyePercent(mpa, p.full)}%` }}
         d={straight(a[0], a[1], b[0], b[1])}
       />,
     );
-    s += hatchSpacing(mpa, p.isSun, (2 * p.half) / p.u) * p.u;
+    s += hatchSpacing(mpa, p.isSun, (2 * p.half) / p.u, p.full) * p.u;
   }
   return <g>{strokes}</g>;
 }

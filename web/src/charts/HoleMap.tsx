@@ -126,7 +126,7 @@ function MapPoint({
     <g
       class={map.onChoose ? "map-point" : ""}
       role={map.onChoose ? "button" : undefined}
-      tabIndex={map.onChoose ? 0 : undefined}
+      tabindex={map.onChoose ? 0 : undefined}
       aria-label={`${q.id}${isNow ? " now" : isChosen ? " this sheet" : ""}, holes front and rear: ${plain(q.lean, 2)} degrees per g, front part ${plain(q.share, 1)} percent${q.isBad ? ", do not" : ""}`}
       aria-pressed={map.onChoose ? isChosen : undefined}
       onClick={choose}

@@ -96,7 +96,7 @@ function Protractor(p: { leanDeg: number; times: number; radius: number; u: numb
     const isWhole = a % 1 === 0;
     const d = `M${at(...onArc(a * p.times, p.radius))}L${at(...onArc(a * p.times, p.radius + (isWhole ? 11 : 6) * p.u))}`;
     marks.push(<path key={a} class={isWhole ? "thin" : "fine"} d={d} />);
-    if (isWhole && a >= 0 && a % (p.isRoomy ? 2 : 3) === 0) {
+    if (isWhole && a >= 0 && a % (p.isRoomy ? 2 : 6) === 0) {
       const [x, y] = onArc(a * p.times, p.radius + 17 * p.u);
       marks.push(
         <Text key={`t${a}`} x={x} y={y} u={p.u} px={14} class="soft">
@@ -131,7 +131,10 @@ function Loads(p: {
     const front = p.loads[`front${side}`];
     const rear = Math.max(0, p.loads[`rear${side}`]);
     const [hf, hr] = [Math.max(0, front) * p.perKg, rear * p.perKg];
-    const tx = x + block / 2 + 8 * p.u;
+    // A narrow drawing has no room beside the outer wheel: there the numbers stand on their blocks.
+    const isOn = !p.isRoomy && side === "Right";
+    const tx = isOn ? x : x + block / 2 + 8 * p.u;
+    const anchor = isOn ? "middle" : "start";
     const yf = -hf / 2 - 7 * p.u;
     const yr = Math.min(-hf - hr / 2 - 7 * p.u, yf - (size + 2) * p.u);
     const unit = p.isRoomy && side === "Right" ? ` ${unitLabel("kg", p.system)}` : "";
@@ -147,11 +150,11 @@ function Loads(p: {
           cross
           class={`stroke-${p.role}`}
         />
-        <Text x={tx} y={yf} u={p.u} px={size} class="halo" anchor="start">
+        <Text x={tx} y={yf} u={p.u} px={size} class="halo" anchor={anchor}>
           {written(front)}
           {unit && <tspan class="soft" font-size={14 * p.u}>{`${unit} front`}</tspan>}
         </Text>
-        <Text x={tx} y={yr} u={p.u} px={size} class="halo" anchor="start">
+        <Text x={tx} y={yr} u={p.u} px={size} class="halo" anchor={anchor}>
           {written(rear)}
           {unit && <tspan class="soft" font-size={14 * p.u}>{`${unit} rear`}</tspan>}
         </Text>

@@ -2,9 +2,10 @@
 
 import { write } from "@/base/format";
 import { paper, units } from "@/base/settings";
-import { dyePercent, hatchSpacing, hatchWeight } from "./stressHatch";
+import { dyePercent, hatchSpacing, hatchWeight, USUAL_FULL } from "./stressHatch";
 
-export function StressKey({ steps = [50, 100, 150, 200, 250, 300] }: { steps?: readonly number[] }) {
+export function StressKey({ full = USUAL_FULL }: { full?: number }) {
+  const steps = [1, 2, 3, 4, 5, 6].map((i) => (i * full) / 6);
   const isSun = paper.value === "sun";
   return (
     <div
@@ -14,12 +15,16 @@ export function StressKey({ steps = [50, 100, 150, 200, 250, 300] }: { steps?: r
     >
       {steps.map((mpa, i) => {
         let d = "";
-        for (let x = -20; x < 64; x += hatchSpacing(mpa, isSun)) d += `M${x.toFixed(1)} 22l20 -22`;
+        for (let x = -20; x < 64; x += hatchSpacing(mpa, isSun, 40, full)) d += `M${x.toFixed(1)} 22l20 -22`;
         const w = write(mpa, undefined, "mpa", units.value);
         return (
           <div key={mpa}>
             <svg class="dwg" viewBox="0 0 64 22" preserveAspectRatio="xMinYMid slice" aria-hidden="true">
-              <path class={`${hatchWeight(mpa)} dye`} style={{ "--strength": `${dyePercent(mpa)}%` }} d={d} />
+              <path
+                class={`${hatchWeight(mpa, full)} dye`}
+                style={{ "--strength": `${dyePercent(mpa, full)}%` }}
+                d={d}
+              />
               <path class="thin" d="M.5 0V22H63.5V0" />
             </svg>
             {w.value}

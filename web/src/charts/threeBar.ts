@@ -24,6 +24,7 @@ export interface Bar3DInput {
   shape: readonly Vec3[]; // the stations, twisted
   radiusAt: (s: number) => number;
   stressAt: ((s: number) => number) | null;
+  fullMpa: number;
   bushings: readonly { point: Vec3; width: number }[];
   colours: { paper: string; ink: string; dye: string; faint: string; line: string };
 }
@@ -133,7 +134,7 @@ function tube(input: Bar3DInput, factor: number, extra = 0): BufferGeometry {
     mixed.copy(paper!);
     if (input.stressAt) {
       const mpa = input.stressAt(s);
-      const strength = Math.max(0, Math.min(1, mpa / 300));
+      const strength = Math.max(0, Math.min(1, mpa / input.fullMpa));
       mixed.lerp(faint!, Math.min(1, strength * 2.5) * 0.6).lerp(dye!, strength);
     }
     for (let k = 0; k < AROUND; k++) {

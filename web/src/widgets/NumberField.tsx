@@ -115,15 +115,17 @@ export function NumberField(p: NumberFieldProps) {
           {w?.pm ? `±${w.pm} ` : ""}
           {unitLabel(spec.unit, system)}
         </span>
-        <button
-          type="button"
-          class="o"
-          aria-expanded={p.isOpen ? "true" : "false"}
-          aria-label={`${spec.name}: ${p.value ? ORIGIN_WORDS[origin] : "not known, a typical value"}. Change where it comes from and how sure it is`}
-          onClick={() => p.onOpen?.(p.isOpen ? null : spec.key)}
-        >
-          <OriginMark origin={origin} silent />
-        </button>
+        {p.onOpen && (
+          <button
+            type="button"
+            class="o"
+            aria-expanded={p.isOpen ? "true" : "false"}
+            aria-label={`${spec.name}: ${p.value ? ORIGIN_WORDS[origin] : "not known, a typical value"}. Change where it comes from and how sure it is`}
+            onClick={() => p.onOpen?.(p.isOpen ? null : spec.key)}
+          >
+            <OriginMark origin={origin} silent />
+          </button>
+        )}
       </span>
       {complaint && (
         <p class="complaint" id={`${id}-e`} role="alert">

@@ -1,6 +1,5 @@
 // The title block of the drawing is the way round: always at the foot, in thumb reach. Back, all sheets, next; the
 // units and the paper; and, as on any drawing, which car and which setup the sheet shows.
-import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { hrefOf } from "@/base/route";
 import { type Paper, paper, units } from "@/base/settings";
@@ -15,13 +14,32 @@ export interface SheetName {
   mark?: string; // short word on its state, in the index of sheets
 }
 
-export function TitleBlock(p: {
-  sheets: readonly SheetName[];
-  here: string;
-  car: string;
-  setup: string;
-  children?: ComponentChildren;
-}) {
+// Taking back the last change, by its name; and making it again.
+export interface Undo {
+  undoLabel: string | null;
+  redoLabel: string | null;
+  undo: () => void;
+  redo: () => void;
+}
+
+function UndoButtons({ undo: u }: { undo: Undo }) {
+  return (
+    <span class="undo">
+      {u.undoLabel !== null && (
+        <button type="button" class="plain" onClick={u.undo}>
+          undo <span class="undo-what">{u.undoLabel}</span>
+        </button>
+      )}
+      {u.redoLabel !== null && (
+        <button type="button" class="plain" onClick={u.redo}>
+          redo <span class="undo-what">{u.redoLabel}</span>
+        </button>
+      )}
+    </span>
+  );
+}
+
+export function TitleBlock(p: { sheets: readonly SheetName[]; here: string; car: string; setup: string; undo: Undo }) {
   const i = Math.max(
     0,
     p.sheets.findIndex((s) => s.room === p.here),
@@ -41,6 +59,11 @@ export function TitleBlock(p: {
           <i>Setup on this sheet</i>
           <b class="cut">{p.setup}</b>
         </div>
+        {(p.undo.undoLabel ?? p.undo.redoLabel) !== null && (
+          <div class="c wide-only undo-cell">
+            <UndoButtons undo={p.undo} />
+          </div>
+        )}
         {prev ? <Way sheet={prev} words="← back" /> : <span class="c narrow-only" />}
         <Index {...p} here={here} label={here.n ? `sheet ${here.n} of ${last}, all sheets ▴` : "all sheets ▴"} />
         {next ? <Way sheet={next} words="next →" /> : <span class="c narrow-only" />}
@@ -64,7 +87,7 @@ function Way({ sheet, words }: { sheet: SheetName; words: string }) {
   );
 }
 
-function Index(p: { sheets: readonly SheetName[]; here: SheetName; label: string; children?: ComponentChildren }) {
+function Index(p: { sheets: readonly SheetName[]; here: SheetName; label: string; undo: Undo }) {
   const ref = useRef<HTMLDetailsElement>(null);
   useEffect(() => {
     const close = (e: Event) => {
@@ -106,7 +129,7 @@ function Index(p: { sheets: readonly SheetName[]; here: SheetName; label: string
         <div class="index-settings">
           <Settings what="units" />
           <Settings what="paper" />
-          {p.children}
+          <UndoButtons undo={p.undo} />
         </div>
       </div>
     </details>

@@ -9,10 +9,12 @@ import { useRoom } from "@/base/room";
 import { goTo } from "@/base/route";
 import { NumberField } from "@/widgets/NumberField";
 import { OriginKey } from "@/widgets/OriginMark";
+import { Problems } from "@/widgets/Problems";
 import { Caution, Pick, Ring } from "@/widgets/small";
+import { Advice } from "./Advice";
 import { CarDrawing, layoutOf, placesOf } from "./CarDrawing";
 import { type AxlePath, axleFields, CLASSES, DRIVES, rareFields, SUSPENSIONS, TYRES, WHOLE_CAR } from "./fields";
-import { blankCar, firmness, shownAt } from "./model";
+import { blankCar, firmness, problemAt, shownAt } from "./model";
 import { useFilled } from "./useFilled";
 import "./car.css";
 
@@ -51,7 +53,8 @@ function NoCar() {
 
 function Described() {
   const sheet = car.value!;
-  const filled = useFilled(sheet);
+  const asked = useFilled(sheet);
+  const filled = asked.answer?.result.car ?? null;
   const [axle, setAxle] = useState<AxlePath>("rear");
   const [open, setOpen] = useState<string | null>(null);
   const [ref, room] = useRoom<HTMLDivElement>(1222);
@@ -110,6 +113,7 @@ function Described() {
                 isOpen={open === spec.key}
                 onOpen={setOpen}
                 onChange={(v) => setCarNumber(spec.key, spec.name, v)}
+                problem={problemAt(asked.problems, spec.key)}
                 class={at?.isRight ? "to-right" : ""}
                 style={at ? { left: `${(at.x * 100).toFixed(2)}%`, top: `${(at.y * 100).toFixed(2)}%` } : undefined}
               />
@@ -118,6 +122,7 @@ function Described() {
         </div>
       </div>
       <OriginKey />
+      <Problems list={asked.problems.filter((p) => !fields.some((f) => p.where.endsWith(f.key)))} />
       <Rest axle={axle} filled={filled} />
     </>
   );
@@ -184,6 +189,7 @@ function Rest({ axle, filled }: { axle: AxlePath; filled: unknown }) {
   return (
     <div class="halves under">
       <section class="right-half">
+        <Advice />
         <Caution title="Stands before hands.">
           Level ground, wheels chocked, both stands under the maker’s lifting points, a shove test, then measure. Never
           under a car on a jack alone. The maker’s manual comes first.

@@ -193,7 +193,7 @@ export const TYRES = [
   { value: "winter", label: "winter" },
   { value: "all_season", label: "all-season" },
   { value: "summer", label: "summer" },
-  { value: "sport", label: "sport" },
+  { value: "street_track", label: "street and track" },
   { value: "road_legal_race", label: "road-legal race" },
   { value: "slick", label: "slick" },
 ] as const;

@@ -40,3 +40,12 @@ export const blankCar = (name: string) => ({
   class: "front_drive_hatch",
   drive: "front",
 });
+
+// What the program refused about one number, for the place where it was typed.
+export function problemAt(
+  problems: readonly { where: string; message: string; allowed: string }[],
+  key: string,
+): string | null {
+  const p = problems.find((q) => q.where === key || q.where.endsWith(`.${key}`) || q.where.startsWith(`car.${key}.`));
+  return p ? `${p.message}${p.allowed ? ` Allowed: ${p.allowed}.` : ""}` : null;
+}

@@ -1,0 +1,50 @@
+// What is worth a look on this sheet, and which measurement narrows the forecast most for its time.
+import { garage } from "@/api/garage";
+import { barsFor, carFor, isChanged, setupOf } from "@/api/setups";
+import { useAsk } from "@/api/useAsk";
+import { Said } from "@/widgets/Num";
+import { Flags } from "@/widgets/small";
+
+export function Advice() {
+  const g = garage.value.value;
+  const car = carFor(g);
+  const checked = useAsk("car/check", car && { car });
+  const setups = isChanged(g) ? [setupOf(g.after)] : [];
+  const next = useAsk("car/next", car && { car: { ...car, setups }, bars: barsFor(g, [g.after]) });
+  const findings = checked.answer?.result.findings ?? [];
+  const advice = next.answer?.result;
+  return (
+    <>
+      {advice && advice.measurements.length > 0 && (
+        <section>
+          <h2>Measure next</h2>
+          <p>To know the {advice.aim} better, in the order of what an hour brings:</p>
+          <ol class="notes">
+            {advice.measurements.slice(0, 3).map((m) => (
+              <li key={m.measurement}>
+                <b class="lettering">{capital(m.measurement)}.</b> <Said of={m.time_min} unit="min" />. {m.how}{" "}
+                <span class="note">
+                  Narrows it by <Said of={m.narrows_percent} unit="percent" decimals={0} />.
+                </span>
+              </li>
+            ))}
+          </ol>
+        </section>
+      )}
+      {findings.length > 0 && (
+        <section>
+          <h2>Worth a look</h2>
+          <Flags
+            list={findings.map((f) => ({
+              kind: f.kind === "impossible" || f.kind === "contradiction" ? "out" : "mind",
+              key: f.key + f.text,
+              text: f.text,
+            }))}
+          />
+        </section>
+      )}
+    </>
+  );
+}
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

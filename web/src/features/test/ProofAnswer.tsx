@@ -1,0 +1,78 @@
+// The answer: the change first, since the phone's own scale errors cancel in it; then both values and the forecast.
+
+import { garage } from "@/api/garage";
+import { isChanged } from "@/api/setups";
+import { isSureOfSign } from "@/base/estimate";
+import { unbroken } from "@/base/format";
+import { hrefOf } from "@/base/route";
+import { MarkInText } from "@/charts/marks";
+import { Num, Said } from "@/widgets/Num";
+import { headline } from "./model";
+import type { TestState } from "./useTest";
+
+export function ProofAnswer({ state }: { state: TestState }) {
+  if (state.alone) return <Alone {...state.alone} />;
+  const r = state.proof?.result;
+  if (!r) return null;
+  return (
+    <div class="answer" aria-live="polite">
+      <p class="lettering said-first">{headline(r)}</p>
+      {r.change_percent ? (
+        <Num of={r.change_percent} unit="percent" size="hero" signed />
+      ) : (
+        <Num of={r.difference_deg_per_g} unit="deg_per_g" size="hero" signed />
+      )}
+      <p>{unbroken(r.meaning)}</p>
+      {r.forecast && (
+        <p>
+          <b>{r.forecast.agrees ? "The forecast held." : "The forecast did not hold."}</b> {r.forecast.text}
+        </p>
+      )}
+      {!r.forecast && !isChanged(garage.value.value) && (
+        <p class="note">No forecast to hold it against: no change is chosen on sheet 2.</p>
+      )}
+      <div class="both">
+        {(["before", "after"] as const).map((role) => (
+          <div key={role}>
+            <span class={role}>
+              <MarkInText role={role} />
+              {role}
+            </span>
+            <br />
+            <Num of={r[role].roll_gradient_deg_per_g} unit="deg_per_g" role={role} />
+          </div>
+        ))}
+      </div>
+      <p class="note">
+        Lean per g <span class="term">(roll gradient)</span>, steady, worked out of the slalom. Runs count, not cones:{" "}
+        {r.before.passes.filter((p) => p.is_used).length} against {r.after.passes.filter((p) => p.is_used).length}.
+        {r.delay_change_ms &&
+          (isSureOfSign(r.delay_change_ms) ? (
+            <>
+              {" "}
+              The lean follows the turning <Said of={r.delay_change_ms} unit="ms" signed /> later.
+            </>
+          ) : (
+            " Timing (roll delay): no change that can be told."
+          ))}
+      </p>
+      <a class="press main" href={hrefOf("verdict")}>
+        Was it worth it?
+      </a>
+    </div>
+  );
+}
+
+function Alone({ role, meaning, outing }: NonNullable<TestState["alone"]>) {
+  return (
+    <div class="answer" aria-live="polite">
+      <p class="lettering said-first">The car {role === "before" ? "as it was" : "as it is now"}:</p>
+      <Num of={outing.roll_gradient_deg_per_g} unit="deg_per_g" size="hero" role={role} />
+      <p>{meaning}</p>
+      <p class="note">
+        For a proof, add the recordings {role === "before" ? "after" : "before"} the change: same place, same tyres,
+        same load aboard.
+      </p>
+    </div>
+  );
+}

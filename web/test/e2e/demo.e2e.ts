@@ -1,0 +1,144 @@
+// The first visit: one click to the demo, then sheet by sheet to the verdict, which prints on one A4 page.
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { accessibilityFaults, openBrowser, PHONE, scrollsSideways, visit } from "./browser";
+import { type Program, startProgram } from "./program";
+import { go, kept } from "./seed";
+
+let browser: Browser;
+let program: Program;
+beforeAll(async () => {
+  [browser, program] = await Promise.all([openBrowser(), startProgram()]);
+});
+afterAll(async () => {
+  await browser?.close();
+  await program?.stop();
+});
+
+const number = (text: string | null) => Number((text ?? "").replace("−", "-").match(/-?[\d.]+/)?.[0]);
+
+describe.each([
+  ["on a desk", undefined],
+  ["on a phone", PHONE],
+])("the demo %s", (_, viewport) => {
+  it("goes from the first click to a verdict", async () => {
+    const v = await visit(browser, program.address, { viewport });
+    await v.page.getByRole("button", { name: /Show me the demo/ }).click();
+    await v.page.getByRole("heading", { name: "What will it do?" }).waitFor({ timeout: 45_000 });
+    const heroes = v.page.locator(".pair-head .num");
+    await heroes.nth(1).waitFor();
+    expect(number(await heroes.nth(1).textContent())).toBeLessThan(number(await heroes.nth(0).textContent()));
+    expect((await kept(v)).isDemo).toBe(true);
+
+    await go(v, "test");
+    const change = v.page.locator(".answer .num.hero");
+    await change.waitFor({ timeout: 45_000 });
+    const measured = number(await change.textContent());
+    expect(measured).toBeLessThan(0);
+
+    await go(v, "verdict");
+    const statement = v.page.locator(".statement");
+    await statement.waitFor({ timeout: 45_000 });
+    // The verdict speaks of the same measurement as the test sheet, to the decimals shown.
+    expect(
+      Math.abs(number(/[\d.]+/.exec((await statement.textContent()) ?? "")![0]) - Math.abs(measured)),
+    ).toBeLessThan(1.1);
+    expect(await accessibilityFaults(v.page)).toEqual([]);
+    expect(await scrollsSideways(v.page)).toBe(false);
+    expect(v.faults).toEqual([]);
+    await v.close();
+  });
+});
+
+const pagesOf = (pdf: Buffer) => pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g)!.length;
+
+describe("on paper", () => {
+  it("the verdict takes one page, A4 or Letter, in either units", async () => {
+    for (const [format, units] of [
+      ["A4", "metric"],
+      ["Letter", "imperial"],
+    ] as const) {
+      const v = await visit(browser, program.address, { units });
+      await v.page.getByRole("button", { name: /Show me the demo/ }).click();
+      await v.page.getByRole("heading", { name: "What will it do?" }).waitFor({ timeout: 45_000 });
+      await go(v, "verdict");
+      await v.page.locator(".statement").waitFor({ timeout: 45_000 });
+      expect(pagesOf(await v.page.pdf({ format }))).toBe(1);
+      await v.close();
+    }
+  });
+
+  it("the order of work prints as one list with every step", async () => {
+    const v = await visit(browser, program.address);
+    await go(v, "fit");
+    await v.page.emulateMedia({ media: "print" });
+    expect(await v.page.locator(".job-sheet li").count()).toBe(9);
+    expect(await v.page.locator(".job-sheet").isVisible()).toBe(true);
+    expect(pagesOf(await v.page.pdf({ format: "A4" }))).toBeLessThanOrEqual(2);
+    await v.close();
+  });
+});
+
+describe("a browser that cannot draw in 3-D", () => {
+  it("gets the flat drawing, and the holes at the arm's end", async () => {
+    const v = await visit(browser, program.address);
+    await v.page.addInitScript(() => {
+      HTMLCanvasElement.prototype.getContext = () => null;
+    });
+    await v.page.reload();
+    await go(v, "bars");
+    await v.page.getByRole("button", { name: "Describe a bar" }).click();
+    await v.page
+      .getByRole("img", { name: /drawn flat|in space/ })
+      .first()
+      .waitFor();
+    expect(await v.page.locator("canvas").count()).toBe(0);
+    await v.page.getByRole("radio", { name: /^Hole 2, both ends/ }).check();
+    await v.close();
+  });
+});
+
+describe("fitting", () => {
+  it("counts turns as they are done, keeps them over a reload, and goes on by ticks", async () => {
+    const v = await visit(browser, program.address, { viewport: PHONE });
+    await go(v, "fit");
+    for (const tick of [
+      "It stands firm",
+      "Both are off",
+      "The old bar is out",
+      "All of it is sound",
+      "It swings free",
+    ]) {
+      await v.page.getByRole("button", { name: tick }).click();
+    }
+    await v.page.getByLabel(/^Gap between eye and hole/).fill("5");
+    await v.page.keyboard.press("Enter");
+    // Two threads of 1.25 mm move 2.5 mm a turn: 5 mm is two turns, four halves.
+    await v.page.getByText("turns longer").waitFor();
+    for (let k = 0; k < 3; k++) await v.page.getByRole("button", { name: "Half a turn done" }).click();
+    await v.page.reload();
+    await v.page.getByText("1½ done, ½ to go").waitFor();
+    await v.page.getByRole("button", { name: "Half a turn done" }).click();
+    await v.page.getByRole("button", { name: "All turns done, try the eye" }).waitFor();
+    expect(v.faults).toEqual([]);
+    await v.close();
+  });
+
+  it("asks again for a gap that is none", async () => {
+    const v = await visit(browser, program.address);
+    await go(v, "fit");
+    for (const tick of [
+      "It stands firm",
+      "Both are off",
+      "The old bar is out",
+      "All of it is sound",
+      "It swings free",
+    ]) {
+      await v.page.getByRole("button", { name: tick }).click();
+    }
+    await v.page.getByLabel(/^Gap between eye and hole/).fill("wide");
+    await v.page.keyboard.press("Enter");
+    await v.page.getByText("‘wide’ is no gap of a link.").waitFor();
+    await v.close();
+  });
+});
