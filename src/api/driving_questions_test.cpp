@@ -118,7 +118,7 @@ TEST_P(ReferenceCars, StepThroughTheDoor) {
 
 TEST_P(ReferenceCars, SineThroughTheDoor) {
   const Json data = file("cases/vehicle/" + GetParam() + ".json");
-  const Json got = first_setup("forecast sine", {{"car", reference_sheet(data, "stock")}, {"draws", 0}, {"frequencies_hz", {0.3, 0.5, 0.7}}});
+  const Json got = answered("forecast sine", {{"car", reference_sheet(data, "stock")}, {"draws", 0}, {"frequencies_hz", {0.3, 0.5, 0.7}}});
   for (int i = 0; i < 3; ++i) {
     const Json& want = data["cases"]["stock"]["sine"]["quasi_static_4ms2"][i];
     EXPECT_NEAR(value(got["points"][i]["roll_per_lateral_driven_deg_per_g"]), want["roll_per_ay_deg_per_g"], 2e-4);
@@ -209,6 +209,25 @@ TEST(ForecastSlalom, DrivesEverySetupAndSaysWhatRunsCouldProve) {
   EXPECT_LT(value(r["changes"][0]["roll_per_lateral_percent"]), 0.0);
   EXPECT_GT(value(r["provable_time_s"]), 0.0);
   EXPECT_FALSE(r["changes"][0]["provable"].get<std::string>().empty());
+}
+
+TEST(ForecastSlalom, DrawnCarsGiveIntervals) {
+  const Json r = answered("forecast slalom", {{"car", wren()}, {"setups", stiff_rear()}, {"cones", 4}, {"draws", 3}});
+  const Json& speed = r["setups"][0]["speed_km_per_h"];
+  EXPECT_LT(speed["low"].get<double>(), speed["high"].get<double>());
+}
+
+TEST(ForecastSlalom, LaneChangeOfTheStandard) {
+  const Json r = first_setup("forecast slalom", {{"car", wren()}, {"setups", {{{"name", "x"}}}}, {"course", "lane_change"}});
+  EXPECT_TRUE(r["clean"]);
+  EXPECT_GT(value(r["speed_km_per_h"]), 40.0);
+}
+
+TEST(ForecastSine, UnstableCarIsNamed) {
+  Json car = wren();
+  car["rear"]["tyre"]["cornering_stiffness"] = exactly(0.35);
+  const Reply reply = ask("forecast sine", Json{{"car", car}, {"setups", {{{"name", "loose"}}}}, {"speed_km_per_h", 160}, {"draws", 0}}.dump());
+  EXPECT_EQ(reply.exit_code, kNoAnswer);
 }
 
 TEST(ForecastSlalom, TooFastARunNamesTheCone) {

@@ -138,8 +138,9 @@ std::optional<FigureRow> bump_figures(const vehicle::Car& car, const BumpRequest
   f[kComfortTotal] = comfort.total.si();
   f[kLoadFront] = comfort.load_variation[0];
   f[kLoadRear] = comfort.load_variation[1];
-  for (const double x : f) {
+  for (double& x : f) {
     if (!std::isfinite(x)) return std::nullopt;
+    if (std::abs(x) < 1e-9) x = 0.0;  // what symmetry forbids comes out as round-off
   }
   return f;
 }
@@ -173,8 +174,8 @@ std::string damper_advice(const base::Interval<base::Ratio>& needed, double roll
   const double change = needed.value.si();
   if (std::abs(change) < 0.05) return "The dampers suit this setup as well as they suited the first.";
   const std::string size = percent_text(needed);
-  if (change > 0.0 && roll_damping < 0.2) return "Stiffer roll with the same dampers leaves the roll damping ratio below 0.2: expect a second nod after each turn. " + size + " of damping would bring it back.";
-  if (change > 0.0) return "Roll is damped a little less than before; " + size + " of damping would bring it back, at some cost in bumps.";
+  if (change > 0.0 && roll_damping < 0.2) return "Stiffer roll with the same dampers leaves the roll damping ratio below 0.2: expect a second nod after each turn. " + size + " more damping would bring it back.";
+  if (change > 0.0) return "Roll is damped a little less than before; " + size + " more damping would bring it back, at some cost in bumps.";
   return "Roll is damped more than before; the dampers could be softer by " + size + ", which bumps would thank.";
 }
 
@@ -249,7 +250,7 @@ Operation forecast_bump_operation() {
       .helped("Rates of both wheels and of one wheel at a time, frequencies and damping of bounce, roll and wheel hop; a bump under both wheels "
               "and under one; the weighted shake on a random road; and how much stiffer dampers would keep roll as well damped as before. "
               "A bar does nothing when both wheels rise together, and couples left to right when one does: that is its price.")
-      .shown_by("forecast bump wren.json");
+      .shown_by("forecast bump wren.json bars/wren-front-two-hole.json bars/wren-rear-three-hole.json");
 }
 
 }  // namespace rollwright::ops

@@ -24,6 +24,7 @@ void SineRequest::describe(base::RecordType<SineRequest>& r) {
 
 void SinePoint::describe(base::RecordType<SinePoint>& r) {
   r.about("One steering frequency. Phases are against the steering unless said; negative is late.");
+  r.field<&SinePoint::setup>("setup", "The setup.");
   r.field<&SinePoint::frequency>("frequency", unit::hz, "Steering frequency.");
   r.field<&SinePoint::roll_per_lateral>("roll_per_lateral", unit::deg_per_g, "Lean per lateral acceleration in small weaves.");
   r.field<&SinePoint::roll_phase>("roll_phase", unit::deg, "Phase of lean against lateral acceleration.");
@@ -37,20 +38,15 @@ void SinePoint::describe(base::RecordType<SinePoint>& r) {
 
 void MotionMode::describe(base::RecordType<MotionMode>& r) {
   r.about("A natural motion of the car at this speed.");
+  r.field<&MotionMode::setup>("setup", "The setup.");
   r.field<&MotionMode::frequency>("frequency", unit::hz, "Natural frequency.");
   r.field<&MotionMode::damping>("damping", unit::one, "Damping ratio.");
 }
 
-void SineForecast::describe(base::RecordType<SineForecast>& r) {
-  r.about("Frequency response of one setup.");
-  r.field<&SineForecast::name>("name", "The setup.");
-  r.field<&SineForecast::points>("points", "By frequency.");
-  r.field<&SineForecast::modes>("modes", "Natural motions below 4 Hz: yaw with side speed, roll, heave and pitch.");
-}
-
 void SineResult::describe(base::RecordType<SineResult>& r) {
   r.field<&SineResult::meaning>("meaning", "What it means, in a sentence.");
-  r.field<&SineResult::setups>("setups", "Every setup.");
+  r.field<&SineResult::points>("points", "Every setup at every frequency.");
+  r.field<&SineResult::modes>("modes", "Natural motions below 4 Hz: yaw with side speed, roll, heave and pitch.");
 }
 
 namespace {
@@ -96,12 +92,12 @@ base::Outcome<base::Answer<SineResult>> forecast_sine(const SineRequest& request
   base::Answer<SineResult> answer;
   for (std::size_t i = 0; i < cars.size(); ++i) {
     const vehicle::Plant plant = vehicle::make_plant(cars[i]);
-    SineForecast s;
-    s.name = question->setups[i].name;
+    const std::string& name = question->setups[i].name;
     bool spoken = false;
     for (std::size_t k = 0; k < frequencies.size(); ++k) {
       const auto range = [&](std::size_t which) { return value_range(f, i, k * kPerFrequency + which); };
       SinePoint p;
+      p.setup = name;
       p.frequency = frequencies[k];
       p.roll_per_lateral = range(0).as<base::AnglePerAcceleration>();
       p.roll_phase = range(1).as<base::Angle>();
@@ -118,20 +114,20 @@ base::Outcome<base::Answer<SineResult>> forecast_sine(const SineRequest& request
         p.roll_per_lateral_driven = driven->roll_per_lateral_acceleration;
       } else if (!spoken) {
         spoken = true;
-        answer.warn("amplitude_left_out", "\"" + s.name + "\" cannot be driven at the asked amplitude: " + driven.error().front().message +
+        answer.warn("amplitude_left_out", "\"" + name + "\" cannot be driven at the asked amplitude: " + driven.error().front().message +
                                               " Only small weaves are answered; ask for less lateral acceleration.", "lateral");
       }
-      s.points.push_back(std::move(p));
+      answer.result.points.push_back(std::move(p));
     }
     for (const auto& mode : vehicle::LinearModel(plant, request.speed.si()).modes()) {
-      if (mode.eigenvalue.imag() > 0.0 && mode.frequency < 4.0) s.modes.push_back({base::Frequency(mode.frequency), base::Ratio(mode.damping)});
+      if (mode.eigenvalue.imag() > 0.0 && mode.frequency < 4.0) answer.result.modes.push_back({name, base::Frequency(mode.frequency), base::Ratio(mode.damping)});
     }
-    answer.result.setups.push_back(std::move(s));
   }
-  const auto& first = answer.result.setups.front();
-  answer.result.meaning = "\"" + first.name + "\" leans " + interval_text(first.points.front().roll_per_lateral, unit::deg_per_g) + " when weaved at " +
-                          pm_text(first.points.front().frequency.si(), 0.0, "Hz") + " and " + interval_text(first.points.back().roll_per_lateral, unit::deg_per_g) +
-                          " at " + pm_text(first.points.back().frequency.si(), 0.0, "Hz") + "; quick weaving shows another lean than a steady corner, so compare like with like.";
+  const auto& slow = answer.result.points.front();
+  const auto& quick = answer.result.points[frequencies.size() - 1];
+  answer.result.meaning = "\"" + slow.setup + "\" leans " + interval_text(slow.roll_per_lateral, unit::deg_per_g) + " when weaved at " +
+                          pm_text(slow.frequency.si(), 0.0, "Hz") + " and " + interval_text(quick.roll_per_lateral, unit::deg_per_g) + " at " +
+                          pm_text(quick.frequency.si(), 0.0, "Hz") + "; quick weaving shows another lean than a steady corner, so compare like with like.";
   vehicle_footing(*question, f.refused, answer);
   answer.cite("ISO 7401");
   return answer;
@@ -142,7 +138,7 @@ Operation forecast_sine_operation() {
       .helped("The wheel weaves at one frequency after another. Answers lean per lateral acceleration, its delay, yaw gain and phases, "
               "first for small weaves with intervals (linear, from 0.2 to 2 Hz), then at the asked amplitude with the full tyres at the "
               "stated values; and the natural frequencies and damping of the car at this speed.")
-      .shown_by("forecast sine wren.json");
+      .shown_by("forecast sine wren.json bars/wren-front-two-hole.json bars/wren-rear-three-hole.json");
 }
 
 }  // namespace rollwright::ops

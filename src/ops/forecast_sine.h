@@ -26,6 +26,7 @@ struct SineRequest {
 
 struct SinePoint {
   static constexpr const char* kName = "SinePoint";
+  std::string setup;
   base::Frequency frequency;
   base::Interval<base::AnglePerAcceleration> roll_per_lateral;
   base::Interval<base::Angle> roll_phase;
@@ -39,23 +40,17 @@ struct SinePoint {
 
 struct MotionMode {
   static constexpr const char* kName = "MotionMode";
+  std::string setup;
   base::Frequency frequency;
   base::Ratio damping;
   static void describe(base::RecordType<MotionMode>& r);
 };
 
-struct SineForecast {
-  static constexpr const char* kName = "SineForecast";
-  std::string name;
-  std::vector<SinePoint> points;
-  std::vector<MotionMode> modes;
-  static void describe(base::RecordType<SineForecast>& r);
-};
-
 struct SineResult {
   static constexpr const char* kName = "SineResult";
   std::string meaning;
-  std::vector<SineForecast> setups;
+  std::vector<SinePoint> points;
+  std::vector<MotionMode> modes;
   static void describe(base::RecordType<SineResult>& r);
 };
 

@@ -255,7 +255,7 @@ Operation forecast_slalom_operation() {
               "that leaves all standing, or drives at the speed asked for. Answers speed, time, lean and lateral acceleration at every "
               "cone, the delay of the lean, a replay, and how small a difference of time your own number of runs could prove. Draws "
               "give intervals and take about a third of a second per drawn car. Private ground only.")
-      .shown_by("forecast slalom wren.json")
+      .shown_by("forecast slalom wren.json bars/wren-front-two-hole.json bars/wren-rear-three-hole.json")
       .takes_long();
 }
 

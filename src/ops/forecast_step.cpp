@@ -178,7 +178,7 @@ Operation forecast_step_operation() {
       .helped("The wheel is turned quickly to the angle that settles at the asked lateral acceleration, and held (ISO 7401 step input). "
               "Answers rise times of yaw, lateral acceleration and lean, delays and overshoots, with intervals and, for several setups, "
               "their differences. A car that is unstable at this speed is named with its critical speed. Not a test for public roads.")
-      .shown_by("forecast step wren.json");
+      .shown_by("forecast step wren.json bars/wren-front-two-hole.json bars/wren-rear-three-hole.json");
 }
 
 }  // namespace rollwright::ops

@@ -244,7 +244,7 @@ Operation forecast_turn_operation() {
               "understeer gradient along the way, wheel loads, and where the driven wheels can no longer pull. With several setups, also "
               "how they differ. Against a full multibody model the same car leans within 0.3 % at 4 m/s² and its limit within 1 %. Do not "
               "look for the limit on a public road.")
-      .shown_by("forecast turn wren.json");
+      .shown_by("forecast turn wren.json bars/wren-front-two-hole.json bars/wren-rear-three-hole.json");
 }
 
 }  // namespace rollwright::ops

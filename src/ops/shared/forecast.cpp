@@ -261,7 +261,10 @@ Range difference_range(const SampledFigures& f, std::size_t from, std::size_t to
 }
 
 Range change_range(const SampledFigures& f, std::size_t from, std::size_t to, std::size_t which) {
-  const auto ratio = [](double a, double b) { return a != 0.0 ? b / a - 1.0 : 0.0; };
+  const auto ratio = [](double a, double b) {
+    const double change = a != 0.0 ? b / a - 1.0 : 0.0;
+    return std::abs(change) < 1e-12 ? 0.0 : change;  // equal but for round-off
+  };
   std::vector<double> draws;
   for (std::size_t i = 0; i < f.sampled[from].size(); ++i) draws.push_back(ratio(f.sampled[from][i][which], f.sampled[to][i][which]));
   return range_of(ratio(f.nominal[from][which], f.nominal[to][which]), std::move(draws));

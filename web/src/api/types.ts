@@ -1660,6 +1660,8 @@ export interface SineRequestInput {
 
 /** One steering frequency. Phases are against the steering unless said; negative is late. */
 export interface SinePoint {
+  /** The setup. */
+  setup: string;
   /** Steering frequency. */
   frequency_hz: number;
   /** Lean per lateral acceleration in small weaves. */
@@ -1682,27 +1684,21 @@ export interface SinePoint {
 
 /** A natural motion of the car at this speed. */
 export interface MotionMode {
+  /** The setup. */
+  setup: string;
   /** Natural frequency. */
   frequency_hz: number;
   /** Damping ratio. */
   damping: number;
 }
 
-/** Frequency response of one setup. */
-export interface SineForecast {
-  /** The setup. */
-  name: string;
-  /** By frequency. */
-  points: SinePoint[];
-  /** Natural motions below 4 Hz: yaw with side speed, roll, heave and pitch. */
-  modes: MotionMode[];
-}
-
 export interface SineResult {
   /** What it means, in a sentence. */
   meaning: string;
-  /** Every setup. */
-  setups: SineForecast[];
+  /** Every setup at every frequency. */
+  points: SinePoint[];
+  /** Natural motions below 4 Hz: yaw with side speed, roll, heave and pitch. */
+  modes: MotionMode[];
 }
 
 /** The driver: the same one for every setup. */
