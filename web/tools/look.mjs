@@ -105,7 +105,7 @@ await page.addInitScript(
 await page.goto(`${address}/`);
 if (values.demo) {
   await page.getByRole("button", { name: /demo/i }).first().click();
-  await page.waitForTimeout(1500);
+  await page.getByRole("heading", { name: "What will it do?" }).waitFor({ timeout: 60000 });
 }
 if (values.drop) {
   await page.goto(`${address}/#/test`);
@@ -122,7 +122,7 @@ for (const room of rooms.length ? rooms : ["start"]) {
     .waitForFunction(() => !/ …/.test(document.querySelector("main")?.textContent ?? ""), null, { timeout: 20_000 })
     .catch(() => {});
   if (values.open) await page.click(values.open);
-  if (values.print) await page.pdf({ path: `${values.out}/${room}.pdf`, format: "A4", printBackground: true });
+  if (values.print) await page.pdf({ path: `${values.out}/${room}.pdf`, format: process.env.FORMAT ?? "A4", printBackground: true });
   const name = `${values.out}/${room}-${values.width}-${values.paper}-${values.units}.png`;
   const full = await page.evaluate(() => document.documentElement.scrollHeight);
   await page.setViewportSize({

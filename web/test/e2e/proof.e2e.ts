@@ -40,7 +40,7 @@ describe("two recordings", () => {
     const runs = v.page.locator(".runs button");
     expect(await runs.count()).toBeGreaterThanOrEqual(8);
     await runs.first().click();
-    await v.page.getByText(/left out, by you/).waitFor();
+    await v.page.locator('.runs button[aria-pressed="false"]').first().waitFor();
     expect((await kept(v)).work.leftOut.before).toHaveLength(1);
     await v.page.locator('.runs button[aria-pressed="false"]').first().click();
     await v.page.waitForFunction(() => document.querySelectorAll('.runs button[aria-pressed="false"]').length === 0);

@@ -218,7 +218,7 @@ function Alternatives({ r }: { r: VerdictResult }) {
                 )}
               </td>
               <td class="n">
-                {sentence(own.limit_g.value, own.limit_g.pm, "g", units.value, { signed: true, decimals: 2 })}
+                {sentence(own.limit_g.value, own.limit_g.pm, "g", units.value, { signed: true, decimals: 3 })}
               </td>
             </tr>
           )}
@@ -236,7 +236,7 @@ function Alternatives({ r }: { r: VerdictResult }) {
                 )}
               </td>
               <td class="n">
-                {sentence(a.limit_change_g.value, a.limit_change_g.pm, "g", units.value, { signed: true, decimals: 2 })}
+                {sentence(a.limit_change_g.value, a.limit_change_g.pm, "g", units.value, { signed: true, decimals: 3 })}
               </td>
             </tr>
           ))}
