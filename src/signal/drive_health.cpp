@@ -161,8 +161,11 @@ DriveHealth look_at_drive(const Motion& motion, const CarMotion& car, const Reco
     std::array<double, 3> first{}, last{};
     std::size_t first_count = 0, last_count = 0;
     const std::size_t third = car.size() / 3;
+    const auto margin = static_cast<std::size_t>(15.0 / motion.step);
     for (std::size_t i = 0; i < car.size(); ++i) {
       if (!car.is_still[i]) continue;
+      // Straight driving may look like rest; the speed tells, and without one only the very ends count.
+      if (car.speed.empty() ? (i > margin && i + margin < car.size()) : car.speed[i] > 0.3) continue;
       const std::array<double, 3> rate{car.roll_rate[i], car.pitch_rate[i], car.yaw_rate[i]};
       if (i < third) {
         for (std::size_t a = 0; a < 3; ++a) first[a] += rate[a];

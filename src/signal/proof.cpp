@@ -137,6 +137,14 @@ class Prover {
   void add_what_does_not_cancel() {
     // Scale, place and inertia cancel up to their product with the change itself.
     double variance = std::pow(0.003, 2);
+    // The mount's own lean adds to both and so draws the ratio towards one.
+    {
+      double sd = 0.0;
+      for (const auto& o : before_) {
+        if (const auto* l = line(o, "own lean")) sd = std::max(sd, l->sd);
+      }
+      variance += std::pow(sd / proof_.before.scatter.value * (1.0 - proof_.before.scatter.value / proof_.after.scatter.value), 2);
+    }
     bool is_remounted = false;
     double turned = 0.0;
     for (const auto& a : before_) {

@@ -30,7 +30,7 @@ namespace rollwright::signal {
 struct RollSetup {
   double phone_height = 0.75, phone_height_sd = 0.25;  // above the ground
   double phone_ahead = 0.4, phone_ahead_sd = 0.4;      // of the centre of gravity
-  double axis_height = 0.12, axis_height_sd = 0.07;    // roll axis below the centre of gravity; common practice, no source
+  double axis_height = 0.12, axis_height_sd = 0.06;    // roll axis below the centre of gravity; common practice, no source
   // 73 measured cars: median 1.16 m, 10–90 % 1.08–1.28 m [NHTSA inertia database, with own assumptions].
   double pendulum = 1.16, pendulum_sd = 0.08;
   [[nodiscard]] double lever() const { return phone_height - axis_height; }
