@@ -44,10 +44,7 @@ class Shooter {
   Shooter(const BarModel& m, const ModelSetting& setting)
       : m_(m), left_(m.holes[setting.left]), right_(m.holes[setting.right]) {
     lay_cells();
-    size_ = 8;
-    for (const ModelMount& q : m_.mounts) {
-      if (q.flex_radial == 0.0) size_ += 2;
-    }
+    size_ = 8 + 2 * static_cast<Eigen::Index>(m_.mounts.size());
     e1_ = square_unit(m_.axis, {1, 0, 0});
     e2_ = cross(m_.axis, e1_);
     across_left_ = across(left_);
@@ -56,8 +53,8 @@ class Shooter {
   [[nodiscard]] Eigen::Index size() const { return size_; }
 
   // Unknowns: right hole's displacement (3), right end's rotation (3), right link force, side stop force, then two
-  // reactions for each rigid mount. Residual: right link, side stop, left moment (3), left force across its link (2), left
-  // link, then two displacements for each rigid mount.
+  // reactions for each mount. Residual: right link, side stop, left moment (3), left force across its link (2), left link,
+  // then two displacements for each mount, beside what its softness allows.
   void shoot(const Eigen::VectorXd& x, double left_travel, double right_travel, Eigen::VectorXd& out) {
     ++shots;
     Vec3 r = right_.r + Vec3{x(0), x(1), x(2)};
@@ -230,15 +227,13 @@ class Shooter {
                   Eigen::Index& next, Eigen::VectorXd& out) const {
     const ModelMount& q = m_.mounts[i];
     const Vec3 moved = r - q.r;
-    Vec3 force;
-    if (q.flex_radial > 0.0) {
-      force = (-1.0 / q.flex_radial) * square_to(moved, m_.axis);
-    } else {
-      force = kForceScale * (x(next) * e1_ + x(next + 1) * e2_);
-      out(next) = dot(moved, e1_);
-      out(next + 1) = dot(moved, e2_);
-      next += 2;
-    }
+    // The reaction is an unknown also where the mount is soft: a stiff spring driven by the place of the right end would
+    // spoil the iteration's condition.
+    const double f1 = kForceScale * x(next), f2 = kForceScale * x(next + 1);
+    Vec3 force = f1 * e1_ + f2 * e2_;
+    out(next) = dot(moved, e1_) + q.flex_radial * f1;
+    out(next + 1) = dot(moved, e2_) + q.flex_radial * f2;
+    next += 2;
     if (i == m_.side_stop) {
       force += (kForceScale * x(7)) * m_.axis;
       out(1) = dot(moved, m_.axis);

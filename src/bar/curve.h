@@ -6,7 +6,7 @@
 //   κ = (T/GJ, M₂/EI₂, M₃/EI₃),  ε = (N/EA, V₂/kGA, V₃/kGA) in the section's own directions,
 //
 // with the true curvature κ₀ in bends. It is integrated from the right link to the left one in steps that are exact for
-// constant strain and keep the linear part of the moment; the right link's end state and the reactions of rigid mounts
+// constant strain and keep the linear part of the moment; the right link's end state and the reactions of the mounts
 // are found by a quasi-Newton iteration from one travel to the next. No finite elements: the whole bar is a dozen unknowns.
 //
 // Mounts hold the same piece of the bar at all travels. Links: without a known other end the link stays vertical and the

@@ -162,14 +162,14 @@ class Compiler {
         refuse("stiffness_not_positive", where + ".radial_stiffness_n_per_mm", "A bushing without stiffness holds nothing.",
                "above 0 N/mm", "Give null for a rigid mount.");
       }
-      if (b.tilt_stiffness && b.tilt_stiffness->si() < 0.0) {
+      if (b.tilt_stiffness && !(b.tilt_stiffness->si() >= 0.0)) {
         refuse("stiffness_negative", where + ".tilt_stiffness_nm_per_deg", "A stiffness cannot be negative.", "0 or more");
       }
-      if (b.torsional_stiffness.si() < 0.0) {
+      if (!(b.torsional_stiffness.si() >= 0.0)) {
         refuse("stiffness_negative", where + ".torsional_stiffness_nm_per_deg", "A stiffness cannot be negative.", "0 or more");
       }
-      if (b.width.si() < 0.0) refuse("width_negative", where + ".width_mm", "A width cannot be negative.", "0 mm or more");
-      if (b.friction.si() < 0.0) refuse("friction_negative", where + ".friction_nm", "A friction torque cannot be negative.", "0 or more");
+      if (!(b.width.si() >= 0.0 && b.width.si() < 1.0)) refuse("width_negative", where + ".width_mm", "This is not the width of a bushing.", "0 mm to 1000 mm");
+      if (!(b.friction.si() >= 0.0 && b.friction.si() < 1e6)) refuse("friction_negative", where + ".friction_nm", "This is not the friction of a bushing.", "0 or more");
       ModelMount mount;
       mount.index = i;
       mount.side = b.side;
@@ -311,7 +311,7 @@ class Compiler {
       } else {
         const double back = h.back_from_arm_end->si();
         const double arm = h.side == Side::right ? right : m_.line.length() - left;
-        if (back < 0.0) {
+        if (!(back >= 0.0)) {
           refuse("hole_beyond_arm", where + ".back_from_arm_end_mm", "This hole lies " + mm(-back) + " beyond the end of the arm.",
                  "0 mm or more", "0 is the end of the arm itself.");
           continue;
@@ -342,6 +342,11 @@ class Compiler {
         hole.has_link_end = true;
         hole.link_end = vec(*h.link_other_end);
         const Vec3 d = hole.r - hole.link_end;
+        if (!(norm(d) < 100.0)) {
+          refuse("link_too_long", where + ".link_other_end_mm", "This link would be more than 100 m long.", "the centre of the link's other joint",
+                 "Check the unit: points are in millimetres.");
+          continue;
+        }
         if (norm(d) < kLeastLink) {
           refuse("link_too_short", where + ".link_other_end_mm", "A link of " + mm(norm(d)) + " is shorter than its two joints.",
                  "at least " + mm(kLeastLink), "Give the centre of the link's other joint.");
@@ -545,14 +550,18 @@ Section BarModel::section_at(double station, bool before) const {
 
 void BarModel::frame_at(const Stretch& q, double station, Vec3& t, Vec3& e2, Vec3& e3) const {
   const Piece& piece = line.pieces()[q.piece];
-  t = Centreline::tangent(piece, station);
-  // The wide side starts in the vertical plane through the line and leans outward by its angle.
-  const Vec3 up = square_unit(t, {0, 0, 1});
+  // The wide side starts in the vertical plane through the line and leans outward by its angle; a bend carries it along,
+  // from its inboard end on both sides, so that mirrored bars mirror.
   const Vec3 middle = 0.5 * (mounts[first].r + mounts[last].r);
-  const double side = dot(Centreline::point(piece, station) - middle, axis) >= 0.0 ? 1.0 : -1.0;
-  const Vec3 outward = square_to(side * axis, t);
-  const double sense = dot(cross(t, up), outward) >= 0.0 ? 1.0 : -1.0;
-  e2 = turned(up, t, sense * q.at_start.wide_side_from_vertical.si());
+  const double side = dot(piece.point - middle, axis) + dot(line.point(piece, piece.end) - middle, axis) >= 0.0 ? 1.0 : -1.0;
+  const double from = side > 0.0 ? piece.start : piece.end;
+  const Vec3 start = Centreline::tangent(piece, from);
+  const Vec3 up = square_unit(start, {0, 0, 1});
+  const Vec3 outward = square_to(side * axis, start);
+  const double sense = dot(cross(start, up), outward) >= 0.0 ? 1.0 : -1.0;
+  e2 = turned(up, start, sense * q.at_start.wide_side_from_vertical.si());
+  t = Centreline::tangent(piece, station);
+  if (piece.radius > 0.0) e2 = turned(e2, cross(piece.tangent, piece.to_centre), (station - from) / piece.radius);
   e3 = cross(t, e2);
 }
 
