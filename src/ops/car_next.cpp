@@ -107,13 +107,10 @@ base::Outcome<base::Answer<CarNextResult>> car_next(const CarNextRequest& reques
     }
     question.setups.push_back(request.car.setups.back());
   }
-  base::Problems problems;
-  for (std::size_t i = 0; i < request.bars.size(); ++i) {
-    auto rates = bar_rates(request.bars[i]);
-    if (rates) question.bars.push_back(std::move(*rates));
-    else for (auto& p : base::prefixed(rates.error(), "bars[" + std::to_string(i) + "]")) problems.push_back(std::move(p));
-  }
-  if (problems.empty()) problems = check_bars(question.setups, question.bars);
+  auto bars = rates_of_all(request.bars);
+  if (!bars) return base::fail(std::move(bars.error()));
+  question.bars = std::move(*bars);
+  auto problems = check_bars(question.setups, question.bars);
   if (!problems.empty()) return base::fail(std::move(problems));
   question.draws = static_cast<std::size_t>(request.draws);
   question.seed = static_cast<std::uint64_t>(request.seed);

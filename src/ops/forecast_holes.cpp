@@ -122,16 +122,12 @@ base::Outcome<base::Answer<HolesResult>> forecast_holes(const HolesRequest& requ
   question.limit_of_draws = false;
   base::Problems problems;
   for (std::size_t i = 0; i < request.bars.size(); ++i) {
-    const std::string where = "bars[" + std::to_string(i) + "]";
-    if (!request.bars[i].axle) problems.push_back(base::input_problem("missing", where + ".axle", "The map needs to know which axle this bar is for.", "front or rear"));
-    auto rates = bar_rates(request.bars[i]);
-    if (rates) {
-      question.bars.push_back(std::move(*rates));
-    } else {
-      for (auto& p : base::prefixed(rates.error(), where)) problems.push_back(std::move(p));
-    }
+    if (!request.bars[i].axle) problems.push_back(base::input_problem("missing", "bars[" + std::to_string(i) + "].axle", "The map needs to know which axle this bar is for.", "front or rear"));
   }
+  auto bars = rates_of_all(request.bars);
+  if (!bars) problems.insert(problems.end(), bars.error().begin(), bars.error().end());
   if (!problems.empty()) return base::fail(std::move(problems));
+  question.bars = std::move(*bars);
   const auto fronts = candidates(request.bars, question.bars, AxleName::front);
   const auto rears = candidates(request.bars, question.bars, AxleName::rear);
   if (fronts.size() * rears.size() > 1000) {

@@ -55,4 +55,19 @@ base::Outcome<BarRates> bar_rates(const BarSheet& sheet) {
   return result;
 }
 
+base::Outcome<std::vector<BarRates>> rates_of_all(const std::vector<BarSheet>& bars) {
+  std::vector<BarRates> all;
+  base::Problems problems;
+  for (std::size_t i = 0; i < bars.size(); ++i) {
+    auto rates = bar_rates(bars[i]);
+    if (rates) {
+      all.push_back(std::move(*rates));
+    } else {
+      for (auto& p : base::prefixed(std::move(rates.error()), "bars[" + std::to_string(i) + "]")) problems.push_back(std::move(p));
+    }
+  }
+  if (!problems.empty()) return base::fail(std::move(problems));
+  return all;
+}
+
 }  // namespace rollwright::ops

@@ -27,4 +27,7 @@ struct BarRates {
 // the rate at the stiffest reading is taken as two sd away.
 base::Outcome<BarRates> bar_rates(const BarSheet& sheet);
 
+// The same for every sheet of a request's list `bars`; all problems at once, with their place in that list.
+base::Outcome<std::vector<BarRates>> rates_of_all(const std::vector<BarSheet>& bars);
+
 }  // namespace rollwright::ops
