@@ -2029,6 +2029,95 @@ export interface TurnResult {
   changes: TurnChange[];
 }
 
+/** What was measured on one setup; give what there is. */
+export interface SetupMeasuredInput {
+  /** Name of the setup; empty: the car as the sheet describes it. */
+  setup?: string;
+  /** Lean per g, from 'test log'. */
+  roll_gradient_deg_per_g?: EstimateInput | null;
+  /** Change of lean against the first entry of the list, from 'test prove'. Give this for later setups instead of their lean, because the phone's scale falls out of it. */
+  roll_gradient_change_percent?: EstimateInput | null;
+  /** Installed roll stiffness of springs and bars, from a sill test. */
+  roll_stiffness_nm_per_deg?: EstimateInput | null;
+  /** Natural frequency in roll, from rocking the car by hand. */
+  roll_frequency_hz?: EstimateInput | null;
+}
+
+/** A car sheet and what was measured on that car. */
+export interface TestLearnRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that the setups pick from by name. */
+  bars?: BarSheetInput[];
+  /** Setups that were measured or are to be forecast; without any, those of the car sheet. */
+  setups?: SetupInput[];
+  /** The measurements. */
+  measured: SetupMeasuredInput[];
+}
+
+/** A number of the sheet before and after. */
+export interface LearnedNumber {
+  /** Which, with its unit. */
+  key: string;
+  /** As the sheet said. */
+  before: number;
+  /** ± before (95 %). */
+  before_pm: number;
+  /** As the measurements say. */
+  after: number;
+  /** ± after (95 %). */
+  after_pm: number;
+  /** How far it moved, in standard deviations of its own doubt before. Beyond 2 look at it again. */
+  shift_sd: number;
+  /** How much narrower its ± became. */
+  narrower_percent: number;
+}
+
+/** A measurement and what the car predicts for it. */
+export interface LearnedFit {
+  /** The measurement. */
+  what: string;
+  /** Unit of the numbers. */
+  unit: string;
+  /** Measured. */
+  measured: number;
+  /** ± (95 %). */
+  measured_pm: number;
+  /** Forecast with the sheet as it was. */
+  predicted_before: number;
+  /** Forecast with what was learned. */
+  predicted_after: number;
+  /** ± of that (95 %). */
+  predicted_after_pm: number;
+}
+
+/** Forecast of lean for a setup, before and after learning. */
+export interface LearnedForecast {
+  /** The setup. */
+  setup: string;
+  /** With the sheet as it was. */
+  before_deg_per_g: Interval;
+  /** With what was learned, all numbers moving together. */
+  after_deg_per_g: Interval;
+  /** How much narrower the interval became. */
+  narrower_percent: number;
+}
+
+export interface TestLearnResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** Chance of a misfit as large as this if sheet and measurements are right; below 0.05 be wary. */
+  probability: number;
+  /** Numbers that moved or narrowed, the most first. */
+  numbers: LearnedNumber[];
+  /** Measurements against the car. */
+  fits: LearnedFit[];
+  /** Forecasts of lean, before and after. */
+  forecasts: LearnedForecast[];
+  /** The car sheet with what was learned, to keep. */
+  car: CarSheet;
+}
+
 /** Where and how the phone rode. */
 export interface PhonePlaceInput {
   /** Height of the phone above the ground; within 150 mm is good enough. */
@@ -2207,6 +2296,87 @@ export interface TestLogResult {
   flags: Flag[];
   /** Everything that was found. */
   outing: Outing;
+}
+
+/** The place, the change worth knowing, and what is known of the scatter. */
+export interface TestPlanRequestInput {
+  /** Length of the flat, free surface. */
+  site_length_m?: number;
+  /** Its width. */
+  site_width_m?: number;
+  /** Surface: dry, damp, wet or loose. */
+  surface?: "dry" | "damp" | "wet" | "loose";
+  /** The smallest change of lean worth knowing. */
+  wanted_change_percent?: number;
+  /** Scatter of the gradient from pass to pass (standard deviation); an earlier log says it, 3 % is usual. */
+  pass_scatter_percent?: number;
+  /** Chance wanted to show that change if it is there. */
+  power_percent?: number;
+  /** Lateral acceleration aimed at. */
+  lateral_g?: number;
+  /** Fastest speed you want to drive there. */
+  fastest_km_per_h?: number;
+  /** Width of the car. */
+  car_width_m?: number;
+  /** True where the hole or part can be changed at the place. */
+  can_change_at_site?: boolean;
+  /** True where the phone stays in its mount between the setups. */
+  phone_stays_in_mount?: boolean;
+}
+
+/** What a number of passes can show. */
+export interface PassesAndChange {
+  /** Passes per setup. */
+  passes: number;
+  /** Smallest change that they show with the wanted chance. */
+  smallest_change_percent: number;
+}
+
+/** A cone to put down. */
+export interface PlannedCone {
+  /** From the start; gates are 0. */
+  number: number;
+  /** Along the lane from its start. */
+  along_m: number;
+  /** To the left of the lane's middle. */
+  aside_m: number;
+  /** Start gate, slalom, or stop gate. */
+  what: string;
+}
+
+export interface TestPlanResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** Slalom cones. */
+  cones: number;
+  /** Distance from cone to cone. */
+  cone_spacing_m: number;
+  /** Speed to hold through the slalom. */
+  speed_km_per_h: number;
+  /** Lateral acceleration that gives. */
+  lateral_g: number;
+  /** Rhythm of the slalom: full waves a second. */
+  rhythm_hz: number;
+  /** Way to gather speed before the first cone. */
+  run_in_m: number;
+  /** Way to stop after the last cone, with as much again in reserve. */
+  run_out_m: number;
+  /** Passes with each setup, in fours; nothing where no number is enough. */
+  passes_per_setup: number | null;
+  /** Driving time for both setups with turns and rests. */
+  time_needed_min: number;
+  /** What other numbers of passes can show. */
+  resolution: PassesAndChange[];
+  /** What to do in which order. */
+  order: string[];
+  /** For the driver, to print. */
+  drivers_card: string[];
+  /** What cannot be proved there, and what could. */
+  cannot_be_shown: string[];
+  /** Cautions. */
+  cautions: string[];
+  /** Where every cone stands. */
+  cone_plan: PlannedCone[];
 }
 
 export interface TestProveRequestInput {
@@ -2525,8 +2695,12 @@ export interface Operations {
   "forecast/step": { request: StepRequestInput; result: StepResult };
   /** What does this car do in a steady corner, up to its limit? */
   "forecast/turn": { request: TurnRequestInput; result: TurnResult };
+  /** What do my measurements say about the car's uncertain numbers? */
+  "test/learn": { request: TestLearnRequestInput; result: TestLearnResult };
   /** How much does the car lean, by my phone's log? */
   "test/log": { request: TestLogRequestInput; result: TestLogResult };
+  /** How do I test fairly in the place I have? */
+  "test/plan": { request: TestPlanRequestInput; result: TestPlanResult };
   /** Did it change, by how much, and how sure is that? */
   "test/prove": { request: TestProveRequestInput; result: TestProveResult };
   /** Was it worth it? */
