@@ -7,7 +7,9 @@
 #include "ops/shared/car_model.h"
 #include "ops/shared/demo_documents.h"
 #include "ops/shared/typical_car.h"
-#include "phone/simulated_phone.h"
+#include "phone/engine_drive.h"
+#include "phone/handset.h"
+#include "phone/random_case.h"
 #include "wire/read.h"
 
 namespace rollwright::ops {
@@ -68,16 +70,16 @@ struct Logs {
 
 base::Outcome<Logs> simulated_logs(const CarSheet& completed, const Setup& before, const Setup& after, const BarRates& front, const BarRates& rear, int seed) {
   Logs logs;
-  const auto phone = phone::random_phone(static_cast<std::uint64_t>(seed));
+  const auto phone = phone::draw_case(phone::Family::typical, 1.0, static_cast<std::uint64_t>(seed));
   for (const auto* setup : {&before, &after}) {
     const auto* f = setup->front.bar.empty() ? nullptr : front.find(setup->front.setting);
     const auto* r = setup->rear.bar.empty() ? nullptr : rear.find(setup->rear.setting);
-    phone::SlalomPlan plan;
+    phone::EnginePlan plan;
     plan.passes = 4;
     plan.seed = static_cast<std::uint64_t>(seed) * 2 + (setup == &after ? 1 : 0);
-    const auto outing = phone::drive_slalom(real_car(completed, *setup, f ? &f->bar : nullptr, r ? &r->bar : nullptr), plan);
-    if (!outing) return base::fail(outing.error());
-    (setup == &before ? logs.before : logs.after) = phone::to_csv(phone::record(*outing, phone, plan.seed + 100));
+    const auto drive = phone::drive_engine(real_car(completed, *setup, f ? &f->bar : nullptr, r ? &r->bar : nullptr), plan, phone.spot);
+    if (!drive) return base::fail(drive.error());
+    (setup == &before ? logs.before : logs.after) = phone::to_table(phone::record(drive->motion, phone.handset, plan.seed + 100));
   }
   return logs;
 }
@@ -113,10 +115,10 @@ base::Outcome<base::Answer<DemoResult>> demo(const DemoRequest& request, Context
   if (!logs) return base::fail(logs.error());
   verdict.before = {base::text_source("wren-before.csv", logs->before)};
   verdict.after = {base::text_source("wren-after.csv", logs->after)};
-  const auto phone = phone::random_phone(static_cast<std::uint64_t>(request.seed));
+  const auto spot = phone::draw_case(phone::Family::typical, 1.0, static_cast<std::uint64_t>(request.seed)).spot;
   // What the club member noted about the phone's place: rounded, as people do.
-  verdict.phone.height = base::Estimate<base::Length>::from_pm(base::Length(std::round(phone.height * 20) / 20), unit::mm(100), base::Origin::measured);
-  verdict.phone.ahead = base::Estimate<base::Length>::from_pm(base::Length(std::round(phone.ahead * 5) / 5), unit::mm(300), base::Origin::measured);
+  verdict.phone.height = base::Estimate<base::Length>::from_pm(base::Length(std::round(spot.height * 20) / 20), unit::mm(100), base::Origin::measured);
+  verdict.phone.ahead = base::Estimate<base::Length>::from_pm(base::Length(std::round(spot.ahead * 5) / 5), unit::mm(300), base::Origin::measured);
   verdict.phone.mount = signal::Mount::fixed;
   verdict.cost.currency = "EUR";
   verdict.cost.parts = {{"front bar, two holes", base::Money(235)}, {"rear bar, three holes", base::Money(198)}, {"four adjustable links", base::Money(140)}, {"bushings and grease", base::Money(38)}};

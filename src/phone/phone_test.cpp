@@ -3,7 +3,9 @@
 
 #include <cmath>
 
-#include "phone/simulated_phone.h"
+#include "phone/engine_drive.h"
+#include "phone/handset.h"
+#include "phone/random_case.h"
 #include "signal/outing.h"
 #include "signal/proof.h"
 
@@ -36,89 +38,88 @@ vehicle::Car hatchback(double bar_factor = 1.0) {
   return car;
 }
 
-PhoneLog log_of(const vehicle::Car& car, std::uint64_t seed, const Phone& phone) {
-  SlalomPlan plan;
-  plan.seed = seed;
-  const auto outing = drive_slalom(car, plan);
-  EXPECT_TRUE(outing.has_value());
-  return record(*outing, phone, seed + 1000);
+// A phone and its place, as ordinary people have them.
+struct Spotted {
+  PhoneSpot spot;
+  Handset handset;
+};
+Spotted some_phone(std::uint64_t seed) {
+  const auto drawn = draw_case(Family::typical, 1.0, seed);
+  return {drawn.spot, drawn.handset};
 }
 
-signal::OutingRoll analysed(const PhoneLog& log, const Phone& phone) {
+std::string log_of(const vehicle::Car& car, const EnginePlan& plan, const Spotted& phone) {
+  const auto drive = drive_engine(car, plan, phone.spot);
+  EXPECT_TRUE(drive.has_value());
+  return to_table(record(drive->motion, phone.handset, plan.seed + 1000));
+}
+
+signal::OutingRoll analysed(const std::string& log, const Spotted& phone) {
   signal::OutingOptions options;
-  options.setup.phone_height = phone.height;
+  options.setup.phone_height = phone.spot.height;
   options.setup.phone_height_sd = 0.05;
-  options.setup.phone_ahead = phone.ahead;
+  options.setup.phone_ahead = phone.spot.ahead;
   options.setup.phone_ahead_sd = 0.15;
-  auto outing = signal::analyse_files({base::text_source("log.csv", to_csv(log))}, options);
+  auto outing = signal::analyse_files({base::text_source("log.csv", log)}, options);
   EXPECT_TRUE(outing.has_value()) << (outing ? "" : outing.error().front().message);
   return std::move(*outing);
 }
 
-TEST(SlalomOuting, TheCornersReachTheAccelerationAimedAt) {
-  SlalomPlan plan;
+TEST(EngineDrive, TheCornersReachTheAccelerationAimedAt) {
+  EnginePlan plan;
   plan.cone_scatter = plan.pass_scatter = 0.0;
-  const auto outing = drive_slalom(hatchback(), plan);
-  ASSERT_TRUE(outing);
+  const auto drive = drive_engine(hatchback(), plan, {});
+  ASSERT_TRUE(drive);
   double peak = 0.0;
-  for (const auto& m : outing->moments) peak = std::max(peak, std::abs(m.lateral_acceleration));
+  for (double a : drive->motion.lateral) peak = std::max(peak, std::abs(a));
   EXPECT_NEAR(peak, plan.peak.si(), 0.15 * plan.peak.si());  // timing of the cones still varies by 5 %
 }
 
-TEST(SlalomOuting, ItBeginsAndEndsAtRestAndRunsInEvenSteps) {
-  const auto outing = drive_slalom(hatchback(), {});
-  ASSERT_TRUE(outing);
-  EXPECT_EQ(outing->moments.front().speed, 0.0);
-  EXPECT_EQ(outing->moments.back().speed, 0.0);
-  EXPECT_NEAR(outing->moments[100].t - outing->moments[99].t, outing->step, 1e-12);
+TEST(EngineDrive, ItBeginsAndEndsAtRestWhereGravityIsAllThatIsFelt) {
+  EnginePlan plan;
+  plan.pad_slope = base::Angle(0.0);
+  const auto drive = drive_engine(hatchback(), plan, {});
+  ASSERT_TRUE(drive);
+  EXPECT_EQ(drive->motion.speed.front(), 0.0);
+  EXPECT_EQ(drive->motion.speed.back(), 0.0);
+  EXPECT_NEAR(drive->motion.force.front()[2], 9.80665, 1e-9);
+  EXPECT_NEAR(drive->motion.force.front()[1], 0.0, 1e-9);
 }
 
-TEST(SlalomOuting, ACourseBeyondTheTyresIsRefused) {
-  SlalomPlan plan;
+TEST(EngineDrive, ACourseBeyondTheTyresIsRefused) {
+  EnginePlan plan;
   plan.peak = base::Acceleration(30.0);
-  const auto outing = drive_slalom(hatchback(), plan);
-  ASSERT_FALSE(outing);
-  EXPECT_EQ(outing.error().front().code, "beyond_grip");
-}
-
-TEST(SimulatedPhone, AtRestItFeelsGravityAlone) {
-  Phone phone = random_phone(3);
-  phone.force_offset = {};
-  phone.force_scale = {1, 1, 1};
-  const auto log = log_of(hatchback(), 5, phone);
-  double sum = 0.0;
-  int count = 0;
-  for (const auto& r : log.rows) {
-    if (r.t > 8.0) break;
-    sum += std::sqrt(r.force[0] * r.force[0] + r.force[1] * r.force[1] + r.force[2] * r.force[2]);
-    ++count;
-  }
-  EXPECT_NEAR(sum / count, 9.80665, 0.02);  // the mean length of noisy vectors is a little long
+  const auto drive = drive_engine(hatchback(), plan, {});
+  ASSERT_FALSE(drive);
+  EXPECT_EQ(drive.error().front().code, "beyond_grip");
 }
 
 // The simulator knows tyre roll, saturating tyres, lag and dampers; the estimator assumes one roll freedom. It must find
 // the car's steady lean all the same, within its own interval.
-TEST(SimulatedPhone, TheEstimatorFindsTheCarsOwnGradient) {
+TEST(EngineDrive, TheEstimatorFindsTheCarsOwnGradient) {
   int inside = 0;
   constexpr int kCars = 6;
   for (int i = 0; i < kCars; ++i) {
-    const auto phone = random_phone(static_cast<std::uint64_t>(i) + 20);
-    SlalomPlan plan;
+    const auto phone = some_phone(static_cast<std::uint64_t>(i) + 20);
+    EnginePlan plan;
     plan.seed = static_cast<std::uint64_t>(i);
-    const auto outing = drive_slalom(hatchback(1.0 + 0.3 * i), plan);
-    ASSERT_TRUE(outing);
-    const auto roll = analysed(record(*outing, phone, plan.seed + 50), phone);
-    const double truth = outing->roll_gradient.si();
+    const auto car = hatchback(1.0 + 0.3 * i);
+    const auto drive = drive_engine(car, plan, phone.spot);
+    ASSERT_TRUE(drive);
+    const auto roll = analysed(to_table(record(drive->motion, phone.handset, plan.seed + 50)), phone);
+    const double truth = drive->roll_gradient.si();
     if (truth > roll.gradient.low() && truth < roll.gradient.high()) ++inside;
     EXPECT_NEAR(roll.gradient.value / truth, 1.0, 0.10) << i;
   }
   EXPECT_GE(inside, kCars - 1);
 }
 
-TEST(SimulatedPhone, TwoOutingsOfOneCarAreNotCalledAChange) {
-  const auto phone = random_phone(9);
-  const auto first = analysed(log_of(hatchback(), 1, phone), phone), second = analysed(log_of(hatchback(), 2, phone), phone);
-  const auto proof = signal::prove({first}, {second});
+TEST(EngineDrive, TwoOutingsOfOneCarAreNotCalledAChange) {
+  const auto phone = some_phone(9);
+  EnginePlan first, second;
+  first.seed = 1;
+  second.seed = 2;
+  const auto proof = signal::prove({analysed(log_of(hatchback(), first, phone), phone)}, {analysed(log_of(hatchback(), second, phone), phone)});
   ASSERT_TRUE(proof);
   EXPECT_NE(proof->answer, signal::ProofAnswer::changed);
 }

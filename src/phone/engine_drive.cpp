@@ -1,6 +1,7 @@
-#include "phone/slalom_outing.h"
+#include "phone/engine_drive.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -8,6 +9,7 @@
 #include "vehicle/check.h"
 #include "vehicle/plant.h"
 #include "vehicle/roll_balance.h"
+#include "vehicle/transient.h"
 
 namespace rollwright::phone {
 namespace {
@@ -62,7 +64,7 @@ void add_bank(vehicle::History& history, double sd, base::Random& random) {
   history = std::move(with);
 }
 
-vehicle::History course(const SlalomPlan& plan, double wheelbase, double steer_height, base::Random& random, int passes, std::vector<double>* starts) {
+vehicle::History course(const EnginePlan& plan, double wheelbase, double steer_height, base::Random& random, int passes, std::vector<double>* starts) {
   Wheel w;
   const double v = plan.speed.si(), gap = plan.spacing.si() / v;
   const double turn_steer = wheelbase / kTurnRadius, turn_time = kPi * kTurnRadius / kTurnSpeed;
@@ -97,10 +99,10 @@ vehicle::History course(const SlalomPlan& plan, double wheelbase, double steer_h
 }
 
 // Steer that reaches the lateral acceleration aimed at: one pass is driven and the steer scaled, twice.
-base::Outcome<double> steer_for_peak(const vehicle::Plant& plant, const SlalomPlan& plan) {
+base::Outcome<double> steer_for_peak(const vehicle::Plant& plant, const EnginePlan& plan) {
   const double v = plan.speed.si();
   double steer = plan.peak.si() * (plant.wheelbase / (v * v) + 0.004), reached = 0.0;
-  SlalomPlan even = plan;
+  EnginePlan even = plan;
   even.cone_scatter = even.pass_scatter = 0.0;
   for (int i = 0; i < 3; ++i) {
     base::Random random(1);
@@ -122,9 +124,44 @@ base::Outcome<double> steer_for_peak(const vehicle::Plant& plant, const SlalomPl
   return steer;
 }
 
+// What the phone's place feels, moment by moment, with the pad's slope and small unevenness.
+class Feeler {
+ public:
+  Feeler(const EnginePlan& plan, const PhoneSpot& spot, double step, BodyMotion& motion)
+      : plan_(plan), spot_(spot), random_(plan.seed + 7919), keep_(std::exp(-step / 0.2)), motion_(motion) {}
+
+  void at(const vehicle::Moment& m) {
+    auto body = vehicle::sense(m, spot_.ahead, spot_.left, spot_.height);
+    // The slope is fixed to the ground: the heading decides how much of it leans the car to its side. A plane does not turn
+    // the gyroscope, because the car turns about the plane's own normal.
+    const double slope = base::kStandardGravity.si() * plan_.pad_slope.si();
+    body.specific_force[1] += slope * std::cos(m.heading);
+    body.specific_force[0] += slope * std::sin(m.heading);
+    for (double& r : road_) r = keep_ * r + std::sqrt(1 - keep_ * keep_) * random_.normal();
+    const double uneven = plan_.heave.si() * std::sqrt(m.speed / 13.0);
+    body.specific_force[2] += uneven * road_[0];
+    body.specific_force[0] += 0.4 * uneven * road_[1];
+    body.angular_rate[1] += 0.03 * uneven * road_[2];
+    motion_.force.push_back(body.specific_force);
+    motion_.rate.push_back(body.angular_rate);
+    motion_.speed.push_back(m.speed);
+    motion_.course.push_back(-(m.heading + (m.speed > 0 ? std::atan2(m.lateral_speed, m.speed) : 0.0)));
+    motion_.roll.push_back(m.roll);
+    motion_.lateral.push_back(m.lateral_acceleration);
+  }
+
+ private:
+  const EnginePlan& plan_;
+  const PhoneSpot& spot_;
+  base::Random random_;
+  double keep_;
+  std::array<double, 3> road_{};
+  BodyMotion& motion_;
+};
+
 }  // namespace
 
-base::Outcome<DrivenOuting> drive_slalom(const vehicle::Car& car, const SlalomPlan& plan) {
+base::Outcome<EngineDrive> drive_engine(const vehicle::Car& car, const EnginePlan& plan, const PhoneSpot& spot) {
   if (auto problems = vehicle::check(car); !problems.empty()) return base::fail(std::move(problems));
   const auto plant = vehicle::make_plant(car);
   const auto balance = vehicle::roll_balance(plant);
@@ -142,21 +179,24 @@ base::Outcome<DrivenOuting> drive_slalom(const vehicle::Car& car, const SlalomPl
     return base::fail(base::no_answer("lost_the_car", "plan", "The simulated car is lost in pass " + std::to_string(pass) + ": " + trace->lost_because,
                                       "a course that it can make", "Ask for a lower peak or a lower speed."));
   }
-  DrivenOuting outing;
-  outing.step = trace->keep_interval;
-  outing.pad_slope = plan.pad_slope.si();
-  outing.roll_gradient = balance->roll_gradient;
-  const auto rest = static_cast<std::size_t>(plan.rest.si() / outing.step);
-  const auto standing = [](vehicle::Moment m) {
+  EngineDrive drive;
+  drive.roll_gradient = balance->roll_gradient;
+  drive.motion.step = trace->keep_interval;
+  const auto rest = static_cast<std::size_t>(plan.rest.si() / drive.motion.step);
+  const auto standing = [](const vehicle::Moment& m) {
     vehicle::Moment still;
     still.heading = m.heading;
     return still;
   };
-  outing.moments.assign(rest, standing(trace->moments.front()));
-  outing.moments.insert(outing.moments.end(), trace->moments.begin(), trace->moments.end());
-  outing.moments.insert(outing.moments.end(), rest, standing(trace->moments.back()));
-  for (std::size_t i = 0; i < outing.moments.size(); ++i) outing.moments[i].t = static_cast<double>(i) * outing.step;
-  return outing;
+  Feeler feel(plan, spot, drive.motion.step, drive.motion);
+  for (std::size_t i = 0; i < rest; ++i) feel.at(standing(trace->moments.front()));
+  for (const auto& m : trace->moments) feel.at(m);
+  for (std::size_t i = 0; i < rest; ++i) feel.at(standing(trace->moments.back()));
+  for (std::size_t i = 0; i < starts.size(); ++i) {
+    const double begin = plan.rest.si() + starts[i];
+    drive.motion.passes.push_back({begin, begin + (plan.cones + 1) * plan.spacing.si() / plan.speed.si(), !plan.alternates_entry || i % 2 == 0});
+  }
+  return drive;
 }
 
 }  // namespace rollwright::phone

@@ -1,6 +1,6 @@
-// A simulated outing: an uncertain driver takes a car through a slalom several times, with turns between, from rest to
-// rest. The car is the transient model of src/vehicle with all its physics: saturating and lagging tyres, tyre roll, bump
-// stops, dampers, jacking. Everything made here is invented.
+// EngineDrive: a slalom outing driven with the transient car of src/vehicle and all its physics: saturating and lagging
+// tyres, tyre roll, bump stops, dampers, jacking. The compact car (roll_car.h) is for studies of many cars; this one is
+// for a car that has a sheet. Everything made here is invented.
 //
 // The wheel is turned open loop: a half wave of steer for each gap between cones, its height scattered from cone to cone
 // and from pass to pass. Where the car ends up on the pad does not matter to a phone.
@@ -10,12 +10,13 @@
 #include <vector>
 
 #include "base/problem.h"
+#include "phone/body_motion.h"
+#include "phone/slalom_drive.h"
 #include "vehicle/car.h"
-#include "vehicle/transient.h"
 
 namespace rollwright::phone {
 
-struct SlalomPlan {
+struct EnginePlan {
   int passes = 4;
   int cones = 8;
   base::Length spacing{18.0};
@@ -27,18 +28,18 @@ struct SlalomPlan {
   base::Duration rest{9.0};           // at either end
   base::Angle bank_scatter{0.0035};   // 1 sd of the pad's waviness across, correlated over some metres
   base::Angle pad_slope{0.006};       // of the pad as a plane, towards its own side
+  base::Acceleration heave{0.45};     // rms of small unevenness at 13 m/s, below the wheel hop
   std::uint64_t seed = 1;
 };
 
-struct DrivenOuting {
-  std::vector<vehicle::Moment> moments;  // even steps, rest included (speed 0)
-  double step = 0.0;                     // [s]
-  double pad_slope = 0.0;                // [rad], direction fixed on the ground
+struct EngineDrive {
+  BodyMotion motion;
   // Truth: steady lean against the road at small lateral acceleration, of the whole body on its tyres.
   base::AnglePerAcceleration roll_gradient{};
 };
 
-// Refused: a car that `vehicle::check` refuses, and one that spins or falls over on this course (said at which pass).
-base::Outcome<DrivenOuting> drive_slalom(const vehicle::Car& car, const SlalomPlan& plan);
+// Refused: a car that `vehicle::check` refuses, a course beyond its tyres, and a car that spins or falls over on it (said
+// at which pass).
+base::Outcome<EngineDrive> drive_engine(const vehicle::Car& car, const EnginePlan& plan, const PhoneSpot& spot);
 
 }  // namespace rollwright::phone
