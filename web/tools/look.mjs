@@ -121,8 +121,12 @@ for (const room of rooms.length ? rooms : ["start"]) {
   await page
     .waitForFunction(() => !/ …/.test(document.querySelector("main")?.textContent ?? ""), null, { timeout: 20_000 })
     .catch(() => {});
-  if (values.open) await page.click(values.open);
-  if (values.print) await page.pdf({ path: `${values.out}/${room}.pdf`, format: process.env.FORMAT ?? "A4", printBackground: true });
+  if (values.open) {
+    await page.click(values.open);
+    await page.waitForTimeout(4000);
+  }
+  if (values.print)
+    await page.pdf({ path: `${values.out}/${room}.pdf`, format: process.env.FORMAT ?? "A4", printBackground: true });
   const name = `${values.out}/${room}-${values.width}-${values.paper}-${values.units}.png`;
   const full = await page.evaluate(() => document.documentElement.scrollHeight);
   await page.setViewportSize({

@@ -1,4 +1,5 @@
 import { render } from "preact";
+import { learnOperations } from "@/api/operations";
 import { keepSettings } from "@/base/settings";
 import "@/base/tokens.css";
 import "@/base/sheet.css";
@@ -12,4 +13,5 @@ import "@/charts/bar.css";
 import { App } from "./App";
 
 keepSettings(document.documentElement);
+void learnOperations();
 render(<App />, document.getElementById("app")!);

@@ -20,6 +20,10 @@ export function ScaleSlider(p: {
   const X = (v: number) => pad + ((v - p.min) / (p.max - p.min)) * (room.width - 2 * pad);
   const count = Math.round((p.max - p.min) / p.step);
   const every = room.width / count < 4 ? 2 : 1;
+  // Figures at every tenth mark, or at every second or fourth of them where they would run together; whole numbers bare.
+  const tens = Math.floor(count / 10);
+  const figures = [1, 2, 4, 10].find((n) => (room.width * n) / Math.max(1, tens) > 44) ?? 10;
+  const isWhole = Number.isInteger(Math.round(p.step * 10 * figures * 1e6) / 1e6) && Number.isInteger(p.min);
   const shown = `${plain(p.value, p.decimals)} ${p.unit}`;
   return (
     <div class="scale" ref={ref}>
@@ -37,9 +41,9 @@ export function ScaleSlider(p: {
           return (
             <g key={i}>
               <path class={isBig ? "mid" : "fine"} d={`M${X(v).toFixed(1)} 34V${isBig ? 18 : i % 5 === 0 ? 22 : 27}`} />
-              {isBig && (
+              {isBig && (i / 10) % figures === 0 && (
                 <text x={X(v).toFixed(1)} y="13" font-size="15" text-anchor="middle">
-                  {plain(v, Math.min(1, p.decimals)).replace(/^0\.0$/, "0")}
+                  {plain(v, isWhole ? 0 : Math.min(1, p.decimals)).replace(/^0\.0$/, "0")}
                 </text>
               )}
             </g>

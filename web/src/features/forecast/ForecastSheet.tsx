@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { drawnCar } from "@/api/carDrawn";
 import { garage, setupInWords } from "@/api/garage";
+import { known } from "@/api/operations";
 import { isChanged } from "@/api/setups";
 import type { CompareResult } from "@/api/types";
 import { useForecast } from "@/api/useForecast";
@@ -20,6 +21,7 @@ import { Ring } from "@/widgets/small";
 import { Changes } from "./Changes";
 import { HolesSection } from "./HolesSection";
 import { stanceAt } from "./model";
+import { SlalomSection } from "./SlalomSection";
 import "./forecast.css";
 
 export function ForecastSheet() {
@@ -58,6 +60,7 @@ export function ForecastSheet() {
       {result && <Cars result={result} changed={changed} />}
       {result && changed && <Changes result={result} isFull={isFull} />}
       {g.car && <HolesSection />}
+      {g.car && known.value?.has("forecast/slalom") && <SlalomSection />}
       <Footing answer={answer} />
     </main>
   );
