@@ -17,6 +17,7 @@ import { ScaleSlider } from "@/widgets/ScaleSlider";
 import { Caution, Pick, Ring } from "@/widgets/small";
 import { BarAnswer } from "./BarAnswer";
 import { BarNumbers } from "./BarNumbers";
+import { Claim } from "./Claim";
 import { Details } from "./Details";
 import { type Ends, resultOf, stressAt } from "./model";
 import "./bars.css";
@@ -65,6 +66,7 @@ export function BarsSheet() {
         </button>
       </div>
       {bar ? <OneBar key={axle + bar.name} bar={bar} axle={axle} /> : <NoBar axle={axle} onAdd={add} />}
+      <Claim axle={axle} />
     </main>
   );
 }
