@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { takeFile } from "@/api/files";
 import { garage, type LogFile } from "@/api/garage";
+import { known } from "@/api/operations";
 import { isChanged } from "@/api/setups";
 import type { Outing, PhonePlaceInput } from "@/api/types";
 import { useForecast } from "@/api/useForecast";
@@ -15,6 +16,7 @@ import { Footing, Problems } from "@/widgets/Problems";
 import { Caution, Flags, Twin } from "@/widgets/small";
 import { flagList, isTakenOut, marksOf, type Run, runsOf, type Stretch, stretchOf, stripOf } from "./model";
 import { PhonePlace } from "./PhonePlace";
+import { Plan } from "./Plan";
 import { ProofAnswer } from "./ProofAnswer";
 import { type TestState, useTest } from "./useTest";
 import "./test.css";
@@ -57,6 +59,7 @@ export function TestSheet() {
         <p>A slalom before and the same slalom after, with the phone left where it lies.</p>
       </div>
       {!hasAny && <BeforeDriving />}
+      {known.value?.has("test/plan") && <Plan />}
       <Piles busy={state.busy} />
       <Problems list={state.problems} title="These recordings give no answer." />
       {hasAny && (
