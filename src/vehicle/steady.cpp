@@ -79,6 +79,13 @@ class Follower {
     return false;
   }
 
+  // Length of the straight line between two points, in the metric of the curve.
+  [[nodiscard]] double distance(const CurvePoint& a, const CurvePoint& b) const {
+    double sum = 0.0;
+    for (int c = 0; c < kColumns; ++c) sum += metric_[c] * metric_[c] * (a.x[c] - b.x[c]) * (a.x[c] - b.x[c]);
+    return std::sqrt(sum);
+  }
+
   // Equilibrium at a given lateral acceleration, starting from point.x.
   bool at_lateral(CurvePoint& point, double a_y) const {
     SteadyVector condition{}, towards{};
@@ -242,6 +249,13 @@ base::Problem no_equilibrium(double a_y) {
 
 // Refines a step length so that the curve is followed without skipping over a bend.
 constexpr double kBaseStep = 0.06;
+// A maximum at which more slip would bring an axle less than this share of its first slope is the limit. Any other is a
+// dip, where a wheel lifts or a stop is met, and the curve may rise higher after it.
+constexpr double kExhausted = 0.1;
+// How far past a maximum the curve is followed: past the limit by 0.15 rad of slip, since what lies beyond is a long slide
+// whose lateral acceleration may creep up again at angles that no driver holds; past a dip by more.
+constexpr double kFollowPast = 1.0;
+constexpr double kFollowDip = 4.0;
 
 }  // namespace
 
@@ -266,6 +280,21 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
     const auto w = e.wheels(c.x);
     return drive_available(plant_, w) - drive_needed(e, c.x, w, options_);
   };
+  // How much more side force an axle would give for more slip, against what it gave at first: near 0 at its limit.
+  const auto least_reserve = [&](const CurvePoint& c) {
+    const auto w = e.wheels(c.x);
+    double least = 1.0;
+    for (std::size_t a = 0; a < 2; ++a) {
+      const auto& law = plant_.axle[a].law;
+      double slope = 0.0, first = 0.0;
+      for (std::size_t i = 2 * a; i < 2 * a + 2; ++i) {
+        slope -= law.with_derivatives(w[i].slip, w[i].load, w[i].lean).by_slip;
+        first += law.cornering_stiffness(w[i].load);
+      }
+      if (first > 0.0) least = std::min(least, slope / first);
+    }
+    return least;
+  };
   // Passing from one side to the other of a bound, each with the list it goes to.
   struct Watch {
     std::function<double(const CurvePoint&)> value;
@@ -286,12 +315,14 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
 
   const double usual = kBaseStep * options_.step * (options_.keep_points ? 1.0 : 3.0);
   double length = usual, best = 0.0;
-  bool found = false;
+  bool found = false, is_final = false;
+  double past = 0.0;
   CurvePoint top;
   double drive_before = options_.keep_points ? drive_margin(here) : 0.0;
   for (int i = 0; i < 2000; ++i) {
     CurvePoint next;
-    if (!follower.along(here, length, next)) {
+    // A corrector that lands far from where it was sent has found another part of the curve.
+    if (!follower.along(here, length, next) || follower.distance(here, next) > 1.5 * length) {
       length *= 0.5;
       if (length < 1e-6) break;
       continue;
@@ -319,22 +350,36 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
       }
       drive_before = drive_now;
     }
-    if (here.tangent[kLateral] > 0.0 && next.tangent[kLateral] <= 0.0) {
+    if (!is_final && here.tangent[kLateral] > 0.0 && next.tangent[kLateral] <= 0.0) {
       CurvePoint peak;
       if (!locate(follower, here, length, [](const CurvePoint& c) { return c.tangent[kLateral]; }, peak)) peak = next;
       if (peak.x[kLateral] > best) {
         best = peak.x[kLateral];
+        past = 0.0;
         top = peak;
         found = true;
+        is_final = least_reserve(peak) < kExhausted;
         if (options_.keep_points) curve.points.push_back(state_of(e, peak, options_));
       }
     }
     here = next;
+    if (is_final && (!options_.keep_points || here.x[kLateral] > best)) break;
     if (options_.keep_points) curve.points.push_back(state_of(e, here, options_));
-    if (found && !options_.keep_points) break;
-    if (found && here.x[kLateral] < best * (1.0 - options_.past_limit)) break;
+    if (found && (here.x[kLateral] < best * (1.0 - options_.past_limit) || (past += length) > (is_final ? kFollowPast : kFollowDip))) break;
     if (here.x[kLateral] < 0.0) break;
     length = std::min(length * (turn < 0.1 ? 1.3 : 1.0), usual);
+  }
+  const double nothing = 1e-3 * plant_.mass * kGravity;
+  const auto both_inner_up = [&](const CurvePoint& c) { return load_of(c, kFrontLeft) < nothing && load_of(c, kRearLeft) < nothing; };
+  if (!found && both_inner_up(here)) {
+    // Where the last inner wheel lifts, the curve turns back on itself: the car tips from here on.
+    top = here;
+    found = true;
+    for (auto& watch : watches) {
+      if (watch.list == &curve.lifts && !watch.done && std::abs(watch.value(here)) < nothing) {
+        curve.lifts.push_back({watch.wheel, base::Acceleration(here.x[kLateral])});
+      }
+    }
   }
   if (!found) return base::fail(no_equilibrium(here.x[kLateral]));
 
@@ -344,9 +389,7 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
   const auto& used = curve.limit.grip_used;
   curve.limited_by = used[0] >= used[1] ? Limit::front : Limit::rear;
   curve.other_axle_margin = 1.0 - std::min(used[0].si(), used[1].si());
-  const double nothing = 1e-3 * plant_.mass * kGravity;
-  const bool both_inner_up = curve.limit.load[kFrontLeft].si() < nothing && curve.limit.load[kRearLeft].si() < nothing;
-  if (both_inner_up && std::max(used[0].si(), used[1].si()) < 0.9) curve.limited_by = Limit::tips_over;
+  if (both_inner_up(top) && std::max(used[0].si(), used[1].si()) < 0.9) curve.limited_by = Limit::tips_over;
   return curve;
 }
 

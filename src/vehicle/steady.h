@@ -2,7 +2,9 @@
 //
 // At each lateral acceleration the car is in equilibrium in side force, yaw, heave, roll, pitch and at each wheel, with
 // jacking, bump stops, droop limits, wheels that lift, camber, roll steer and compliance steer. The curve of equilibria
-// is followed by its own length, so that it passes over its maximum: the limit is the largest a_y on it.
+// is followed by its own length, so that it passes over its maximum, the limit. A wheel that lifts or a stop that is met can
+// make a dip before it: a maximum counts as the limit where more slip brings an axle hardly any force, or where none higher
+// follows.
 //
 // Understeer gradient along the curve (ISO 4138 sense): dδ/da_y − d(L/R)/da_y, at fixed speed dδ/da_y − L/u², at fixed
 // radius dδ/da_y. At the road wheel.
@@ -68,7 +70,7 @@ struct SteadyOptions {
   base::Ratio past_limit = 0.02;
   // Length of a step along the curve: 1 gives about 30 points. Smaller is finer and slower; the answers do not depend on it.
   double step = 1.0;
-  // Without points the curve is only followed to its first maximum, in longer steps and without looking at drive: what
+  // Without points the curve is only followed to its limit, in longer steps and without looking at drive: what
   // sampling thousands of cars needs.
   bool keep_points = true;
 };
