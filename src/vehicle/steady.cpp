@@ -23,7 +23,9 @@ struct CurvePoint {
 
 class Follower {
  public:
-  Follower(const Plant& plant, SpeedLaw law) : equations_(plant, law), scale_(equations_.scales()) {
+  // `close` is the residual, as a share of the weight, at which an equilibrium is taken.
+  Follower(const Plant& plant, SpeedLaw law, double close = 1e-12)
+      : equations_(plant, law), scale_(equations_.scales()), close_(close) {
     // Lengths along the curve: 8 m/s² of lateral acceleration, 0.15 rad of slip and 0.1 of sideslip count alike.
     metric_[kSideSpeed] = 1.0 / (0.1 * std::max(law.speed, 10.0));
     metric_[kSteerFront] = metric_[kSteerRear] = 1.0 / 0.15;
@@ -48,8 +50,8 @@ class Follower {
       double off = -value;
       for (int i = 0; i < kColumns; ++i) off += condition[i] * x[i];
       const double norm = size(residual, off);
-      // Converged: within 1e-12 of the weight (1e-8 N), or nearly so and no longer falling.
-      if (norm < 1e-12 || (norm < 1e-10 && norm >= 0.5 * last)) {
+      // Converged, or nearly so and no longer falling.
+      if (norm < close_ || (norm < 1e-10 && norm >= 0.5 * last)) {
         point.x = x;
         fill(jacobian, condition, matrix);
         return tangent(matrix, towards, point.tangent);
@@ -95,14 +97,14 @@ class Follower {
     return solve(point, condition, a_y, towards);
   }
 
-  // A step of the given length along the curve.
-  bool along(const CurvePoint& from, double length, CurvePoint& to) const {
+  // A step of the given length along the curve. `bend`, where known, is the change of the tangent per length.
+  bool along(const CurvePoint& from, double length, CurvePoint& to, const SteadyVector* bend = nullptr) const {
     SteadyVector condition{};
     double value = length;
     for (int i = 0; i < kColumns; ++i) {
       condition[i] = metric_[i] * metric_[i] * from.tangent[i];
       value += condition[i] * from.x[i];
-      to.x[i] = from.x[i] + length * from.tangent[i];
+      to.x[i] = from.x[i] + length * (from.tangent[i] + (bend ? 0.5 * length * (*bend)[i] : 0.0));
     }
     return solve(to, condition, value, from.tangent);
   }
@@ -138,6 +140,7 @@ class Follower {
 
   SteadyEquations equations_;
   std::array<double, kN> scale_;
+  double close_;
   SteadyVector metric_{};
 };
 
@@ -262,7 +265,8 @@ constexpr double kFollowDip = 4.0;
 SteadyTurn::SteadyTurn(const Plant& plant, SteadyOptions options) : plant_(plant), options_(options) {}
 
 base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
-  const Follower follower(plant_, {options_.speed.si(), options_.radius ? options_.radius->si() : 0.0});
+  // 1e-12 of the weight is 1e-8 N; where only the limit is wanted 1e-9 does, since it is a maximum.
+  const Follower follower(plant_, {options_.speed.si(), options_.radius ? options_.radius->si() : 0.0}, options_.keep_points ? 1e-12 : 1e-9);
   const SteadyEquations& e = follower.equations();
   SteadyCurve curve;
   CurvePoint here;
@@ -315,15 +319,17 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
 
   const double usual = kBaseStep * options_.step * (options_.keep_points ? 1.0 : 3.0);
   double length = usual, best = 0.0;
-  bool found = false, is_final = false;
+  bool found = false, is_final = false, has_bend = false;
+  SteadyVector bend{};
   double past = 0.0;
   CurvePoint top;
   double drive_before = options_.keep_points ? drive_margin(here) : 0.0;
   for (int i = 0; i < 2000; ++i) {
     CurvePoint next;
     // A corrector that lands far from where it was sent has found another part of the curve.
-    if (!follower.along(here, length, next) || follower.distance(here, next) > 1.5 * length) {
+    if (!follower.along(here, length, next, has_bend ? &bend : nullptr) || follower.distance(here, next) > 1.5 * length) {
       length *= 0.5;
+      has_bend = false;
       if (length < 1e-6) break;
       continue;
     }
@@ -362,6 +368,8 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
         if (options_.keep_points) curve.points.push_back(state_of(e, peak, options_));
       }
     }
+    for (int c = 0; c < kColumns; ++c) bend[c] = (next.tangent[c] - here.tangent[c]) / length;
+    has_bend = true;
     here = next;
     if (is_final && (!options_.keep_points || here.x[kLateral] > best)) break;
     if (options_.keep_points) curve.points.push_back(state_of(e, here, options_));
