@@ -239,9 +239,13 @@ class Shooter {
       out(1) = dot(moved, m_.axis);
     }
     if (q.stiff_tilt > 0.0 || q.stiff_torsion > 0.0) {
+      // The springs store ½θᵀKθ with the rotation vector θ; their moment is the derivative of that by a small turn,
+      // Kθ + ½θ×Kθ + θ×(θ×Kθ)/12, so that going round a loop does no work.
       const Vec3 turn = rotation_between(rest_at_mount_[i], f);
       const double twist = dot(turn, m_.axis);
-      moment -= -(q.stiff_torsion * twist) * m_.axis - q.stiff_tilt * (turn - twist * m_.axis);
+      const Vec3 spring = (q.stiff_torsion * twist) * m_.axis + q.stiff_tilt * (turn - twist * m_.axis);
+      const Vec3 across = cross(turn, spring);
+      moment += spring + 0.5 * across + (1.0 / 12.0) * cross(turn, across);
     }
     n -= force;
   }

@@ -130,6 +130,36 @@ TEST(RandomBars, LargeTravelAnswersOrSaysThatThereIsNone) {
   std::printf("[          ] %d curves, %d without an answer\n", curves, refused);
 }
 
+// Elastic: the work to one place does not depend on the way. Wrong directions of blades or joints at large turns would show here.
+TEST(RandomBars, WorkDependsOnTheEndNotOnTheWay) {
+  base::Random random(5);
+  int tried = 0;
+  for (int i = 0; i < 60 && tried < 25; ++i) {
+    const auto m = compile(random_bar(random));
+    if (!m) continue;
+    constexpr int n = 30;
+    std::vector<std::pair<double, double>> straight{{0, 0}}, around{{0, 0}};
+    for (int k = 1; k <= n; ++k) straight.emplace_back(0.05 * k / n, -0.03 * k / n);
+    for (int k = 1; k <= n; ++k) around.emplace_back(0.05 * k / n, 0);
+    for (int k = 1; k <= n; ++k) around.emplace_back(0.05, -0.03 * k / n);
+    const auto work = [&](const std::vector<std::pair<double, double>>& way) -> std::optional<double> {
+      const auto p = travel_curve(*m, m->settings[1], way);
+      if (!p) return std::nullopt;
+      double w = 0;
+      for (std::size_t k = 1; k < p->size(); ++k) {
+        const auto &a = (*p)[k - 1], &b = (*p)[k];
+        w += 0.5 * (a.force_left + b.force_left) * (b.left_travel - a.left_travel) + 0.5 * (a.force_right + b.force_right) * (b.right_travel - a.right_travel);
+      }
+      return w;
+    };
+    const auto one = work(straight), other = work(around);
+    if (!one || !other) continue;
+    ++tried;
+    EXPECT_NEAR(*other / *one, 1.0, 2e-4) << i;  // trapezes of 1.7 mm on slightly bent curves
+  }
+  EXPECT_EQ(tried, 25);
+}
+
 TEST(RandomBars, NonsenseNeverPassesSilently) {
   base::Random random(9);
   const auto wild = [&] {
