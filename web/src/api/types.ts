@@ -2029,6 +2029,95 @@ export interface TurnResult {
   changes: TurnChange[];
 }
 
+/** What was measured on one setup; give what there is. */
+export interface SetupMeasuredInput {
+  /** Name of the setup; empty: the car as the sheet describes it. */
+  setup?: string;
+  /** Lean per g, from 'test log'. */
+  roll_gradient_deg_per_g?: EstimateInput | null;
+  /** Change of lean against the first entry of the list, from 'test prove'. Give this for later setups instead of their lean, because the phone's scale falls out of it. */
+  roll_gradient_change_percent?: EstimateInput | null;
+  /** Installed roll stiffness of springs and bars, from a sill test. */
+  roll_stiffness_nm_per_deg?: EstimateInput | null;
+  /** Natural frequency in roll, from rocking the car by hand. */
+  roll_frequency_hz?: EstimateInput | null;
+}
+
+/** A car sheet and what was measured on that car. */
+export interface TestLearnRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that the setups pick from by name. */
+  bars?: BarSheetInput[];
+  /** Setups that were measured or are to be forecast; without any, those of the car sheet. */
+  setups?: SetupInput[];
+  /** The measurements. */
+  measured: SetupMeasuredInput[];
+}
+
+/** A number of the sheet before and after. */
+export interface LearnedNumber {
+  /** Which, with its unit. */
+  key: string;
+  /** As the sheet said. */
+  before: number;
+  /** ± before (95 %). */
+  before_pm: number;
+  /** As the measurements say. */
+  after: number;
+  /** ± after (95 %). */
+  after_pm: number;
+  /** How far it moved, in standard deviations of its own doubt before. Beyond 2 look at it again. */
+  shift_sd: number;
+  /** How much narrower its ± became. */
+  narrower_percent: number;
+}
+
+/** A measurement and what the car predicts for it. */
+export interface LearnedFit {
+  /** The measurement. */
+  what: string;
+  /** Unit of the numbers. */
+  unit: string;
+  /** Measured. */
+  measured: number;
+  /** ± (95 %). */
+  measured_pm: number;
+  /** Forecast with the sheet as it was. */
+  predicted_before: number;
+  /** Forecast with what was learned. */
+  predicted_after: number;
+  /** ± of that (95 %). */
+  predicted_after_pm: number;
+}
+
+/** Forecast of lean for a setup, before and after learning. */
+export interface LearnedForecast {
+  /** The setup. */
+  setup: string;
+  /** With the sheet as it was. */
+  before_deg_per_g: Interval;
+  /** With what was learned, all numbers moving together. */
+  after_deg_per_g: Interval;
+  /** How much narrower the interval became. */
+  narrower_percent: number;
+}
+
+export interface TestLearnResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** Chance of a misfit as large as this if sheet and measurements are right; below 0.05 be wary. */
+  probability: number;
+  /** Numbers that moved or narrowed, the most first. */
+  numbers: LearnedNumber[];
+  /** Measurements against the car. */
+  fits: LearnedFit[];
+  /** Forecasts of lean, before and after. */
+  forecasts: LearnedForecast[];
+  /** The car sheet with what was learned, to keep. */
+  car: CarSheet;
+}
+
 /** Where and how the phone rode. */
 export interface PhonePlaceInput {
   /** Height of the phone above the ground; within 150 mm is good enough. */
@@ -2606,6 +2695,8 @@ export interface Operations {
   "forecast/step": { request: StepRequestInput; result: StepResult };
   /** What does this car do in a steady corner, up to its limit? */
   "forecast/turn": { request: TurnRequestInput; result: TurnResult };
+  /** What do my measurements say about the car's uncertain numbers? */
+  "test/learn": { request: TestLearnRequestInput; result: TestLearnResult };
   /** How much does the car lean, by my phone's log? */
   "test/log": { request: TestLogRequestInput; result: TestLogResult };
   /** How do I test fairly in the place I have? */
