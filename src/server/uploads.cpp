@@ -48,7 +48,7 @@ std::string random_id() {
 }
 
 Uploads::Uploads(std::uint64_t most_bytes) : most_bytes_(most_bytes) {
-  std::string pattern = (fs::temp_directory_path() / "rollwright-XXXXXX").string();
+  std::string pattern = (fs::temp_directory_path() / "rollwright-").string() + std::string(6, 'X');  // mkdtemp fills the X in
   std::vector<char> name(pattern.begin(), pattern.end());
   name.push_back('\0');
   if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("no folder for uploads can be made in " + fs::temp_directory_path().string());
