@@ -42,7 +42,7 @@ TEST(ReadingClaims, TextWithoutAClaimIsRefused) {
   EXPECT_EQ(read_claim(std::string(100000, '9')).error()[0].code, "claim_not_understood");
 }
 
-const ClaimReading& find(const ClaimAnswer& a, const std::string& part) {
+ClaimReading find(const ClaimAnswer& a, const std::string& part) {
   for (const auto& r : a.readings)
     if (r.means.find(part) != std::string::npos) return r;
   throw std::runtime_error("no reading: " + part);
