@@ -173,6 +173,33 @@ TEST(Handbook, RuleIsTheRelativeRateAndHalfTheRateInRoll) {
   EXPECT_DOUBLE_EQ(r.per_side, 2 * r.relative);
 }
 
+// Relative rate of the twist alone: rate over its share of the give.
+double twist_only(const Bar& bar) {
+  const BarModel m = compiled(bar);
+  const LinearSolution s = linear_solution(m, m.settings[0]);
+  return s.rate.relative / s.share.torsion;
+}
+
+Bar inch_bar(double D, double arm, double length, double G_psi) {
+  Bar b = u_bar(25.4 * D, 25.4 * arm, 25.4 * length / 2, 25.4 * length / 2 - 1);
+  b.material.poisson = 0.3;
+  b.material.young = unit::psi(2.6 * G_psi);
+  return b;
+}
+
+// [bar-03, torsion-bar rule quoted on an owners' forum]: 1 120 000·d⁴/(L·arm²) lb/in, d 1, L 40, arm 10 in: 280 lb/in; the
+// constant implies G = 11.41e6 psi (four digits).
+TEST(Published, TorsionBarRuleInUsUnits) {
+  EXPECT_NEAR(unit::pound_per_inch.of(base::Stiffness(twist_only(inch_bar(1, 10, 40, 11.41e6)))), 280, 0.002 * 280);
+}
+
+// [bar-04, Staniforth, quoted second-hand]: roll stiffness of an axle's bar 10⁴·T²·K²·(D⁴ − d⁴)/(R²·L/2) lb·in/deg, T 56 in, K 0.6,
+// R 9, L 34, D 0.875: 4805.92; implies G = 11.67e6 psi (four digits). It fixes the convention: axle stiffness = k_rel·K²·T².
+TEST(Published, RollStiffnessOfAnAxleTakesTheRelativeRate) {
+  const double k = unit::pound_per_inch.of(base::Stiffness(twist_only(inch_bar(0.875, 9, 34, 11.67e6))));
+  EXPECT_NEAR(k * 0.6 * 0.6 * 56 * 56 * unit::kDegree, 4805.92, 0.001 * 4805.92);
+}
+
 TEST(Laws, RateGrowsWithTheFourthPowerOfDiameterWhenShearIsSmall) {
   const BarModel thin = compiled(u_bar(20)), thick = compiled(u_bar(22));
   const double ratio = linear_rate(thick, thick.settings[0]).per_side / linear_rate(thin, thin.settings[0]).per_side;
