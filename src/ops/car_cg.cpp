@@ -79,7 +79,7 @@ base::Outcome<base::Answer<CarCgResult>> car_cg(const CarCgRequest& q, Context&)
   constexpr std::size_t kNone = static_cast<std::size_t>(-1);
   const double front = q.front_level.value.si(), rear = q.rear_level.value.si(), fh = q.front_hub_height.value.si(), rh = q.rear_hub_height.value.si();
   const fitup::CgHeight nominal = evaluate(L, front, rear, fh, rh, kNone, 0.0);
-  if (!(nominal.height > 0.15 && nominal.height < 1.6)) {
+  if (!(nominal.height > 0.2 && nominal.height < 1.2)) {
     return base::fail(base::input_problem("implausible", "lifts", sentence("These readings put the centre of gravity %.0f mm above the ground, where no car has it.", 1e3 * nominal.height), "250 to 1000 mm",
                                           "Was the suspension locked? Did the tyres touch anything? Is the lift measured at the hubs?"));
   }

@@ -292,7 +292,7 @@ Operation fit_sheet_operation() {
   return operation<&fit_sheet>("fit", "sheet", "The job sheet: what to do, in order, on paper")
       .helped("Puts links, travel, joints and bolts together into a sheet to print with --html: inspection of parts with room for measured values, order of work with each caution at its step, "
               "torque table, link lengths and turns, checks through the travel, first drive, re-check countdown, signatures; settings card, scrutineer's and insurer's sheet follow.")
-      .shown_by("fit sheet linkages/wren-rear.json wren.json bars/wren-rear-three-hole.json --request readings/wren-rear-job.json --html --out job.html");
+      .shown_by("fit sheet linkages/wren-rear.json wren.json bars/wren-rear-three-hole.json --request readings/wren-rear-job.json --html job.html");
 }
 
 }  // namespace rollwright::ops

@@ -15,7 +15,7 @@ namespace {
 
 // Larger than other pages: read from the floor beside the car, ticked with a thick pencil.
 constexpr const char* kStyle = R"(<style>
-.job { font-size: 1.15rem; } .job table { font-size: 1.05rem; } .job td, .job th { padding: .45rem .6rem .45rem 0; }
+.job { font-size: 1.15rem; } .job ul { list-style: none; padding-left: 0; } .job table { font-size: 1.05rem; } .job td, .job th { padding: .45rem .6rem .45rem 0; }
 .box { display: inline-block; width: 1.15em; height: 1.15em; border: 2px solid var(--ink); vertical-align: -.2em; }
 .blank { min-width: 6.5rem; } .step { display: grid; grid-template-columns: 2.2rem 2.2rem 1fr; gap: 0 .5rem; margin: .7rem 0; break-inside: avoid; } .step > b { font-size: 1.3rem; }
 .sheet { break-before: page; border-top: 2px solid var(--ink); margin-top: 1.6rem; padding-top: .8rem; } .line { border-bottom: 1.2px solid var(--ink); min-width: 9rem; height: 2rem; }
