@@ -3,8 +3,10 @@
 #include "ops/bar_curve.h"
 #include "ops/bar_rate.h"
 #include "ops/demo.h"
+#include "ops/fit_sheet.h"
 #include "ops/verdict_make.h"
 #include "report/bar_figures.h"
+#include "report/job_sheet_page.h"
 #include "report/page.h"
 #include "report/svg.h"
 #include "report/verdict_page.h"
@@ -129,6 +131,8 @@ std::string answer_html(const ops::Operation& operation, const ops::ErasedAnswer
   std::string body;
   if (operation.result == &base::type_of<ops::VerdictResult>()) {
     body = verdict_body(*static_cast<const ops::VerdictResult*>(answer.result.get()));
+  } else if (operation.result == &base::type_of<ops::FitSheetResult>()) {
+    body = job_sheet_body(*static_cast<const ops::FitSheetResult*>(answer.result.get()));
   } else if (operation.result == &base::type_of<ops::DemoResult>()) {
     body = verdict_body(static_cast<const ops::DemoResult*>(answer.result.get())->verdict);
   } else {
@@ -136,7 +140,10 @@ std::string answer_html(const ops::Operation& operation, const ops::ErasedAnswer
     writer.record(*operation.result, const_cast<void*>(answer.result.get()), 2);
     body = "<h1>" + escaped(operation.question) + "</h1>\n" + figures_of(operation, answer) + writer.take();
   }
-  return page(operation.question, body + footing_html(answer), options.build);
+  base::Footing footing = answer;
+  // The job sheet says its warnings at the top, before the work starts.
+  if (operation.result == &base::type_of<ops::FitSheetResult>()) footing.warnings.clear();
+  return page(operation.question, body + footing_html(footing), options.build);
 }
 
 }  // namespace rollwright::report
