@@ -124,7 +124,9 @@ void BackgroundTracker::add_anchor(const cv::Mat& grey, cv::Rect car, const Back
   cv::goodFeaturesToTrack(half, corners, kPoints, 0.02, std::max(12.0, 0.04 * half.cols), half_mask, 5);
   std::vector<Pixel> points;
   for (const auto& c : corners) points.push_back({2.0 * static_cast<double>(c.x) + 0.5, 2.0 * static_cast<double>(c.y) + 0.5});
-  anchors_.push_back({ReferencePicture(grey, cv::Rect({0, 0}, grey.size()), 1), std::move(points), motion});
+  cv::Mat small;
+  cv::resize(grey, small, {size_.width / factor_, size_.height / factor_}, 0, 0, cv::INTER_AREA);
+  anchors_.push_back({ReferencePicture(grey, cv::Rect({0, 0}, grey.size()), 1), std::move(small), std::move(points), motion});
 }
 
 bool BackgroundTracker::fit(const Anchor& anchor, const cv::Mat& grey, cv::Rect car, const BackgroundMotion& guess, double reach,
@@ -193,6 +195,23 @@ BackgroundMotion BackgroundTracker::guess_by_flow(const cv::Mat& small, const Ba
   return guess;
 }
 
+BackgroundMotion BackgroundTracker::guess_by_search(const Anchor& anchor, const cv::Mat& small) const {
+  BackgroundMotion guess = anchor.motion;
+  // The middle of the anchor's picture, slid over this one; a turn of a few degrees does not spoil it.
+  const cv::Rect part(small.cols / 4, small.rows / 5, small.cols / 2, (3 * small.rows) / 5);
+  cv::Mat score;
+  cv::matchTemplate(small, anchor.small(part), score, cv::TM_CCOEFF_NORMED);
+  cv::Point at;
+  double top;
+  cv::minMaxLoc(score, nullptr, &top, nullptr, &at);
+  guess.is_known = top > 0.4;
+  const Turn total = then(turn_of(anchor.motion), {double(factor_) * (at.x - part.x), double(factor_) * (at.y - part.y), 0.0});
+  guess.dx = total.dx;
+  guess.dy = total.dy;
+  guess.turn = total.turn;
+  return guess;
+}
+
 BackgroundMotion BackgroundTracker::follow(const cv::Mat& grey, cv::Rect car) {
   BackgroundMotion out;
   if (!has_anchor()) return out;
@@ -216,8 +235,16 @@ BackgroundMotion BackgroundTracker::follow(const cv::Mat& grey, cv::Rect car) {
   if (!is_found) {
     cv::Mat small;
     cv::resize(grey, small, {size_.width / factor_, size_.height / factor_}, 0, 0, cv::INTER_AREA);
-    const BackgroundMotion guess = guess_by_flow(small, last_);
-    is_found = fit(nearest(guess), grey, car, guess, 6.0, out, share);
+    BackgroundMotion guess = last_;
+    if (!small_before_.empty()) {
+      guess = guess_by_flow(small, last_);
+      is_found = fit(nearest(guess), grey, car, guess, 6.0, out, share);
+    }
+    if (!is_found) {
+      const Anchor& anchor = nearest(last_);
+      const BackgroundMotion searched = guess_by_search(anchor, small);
+      is_found = searched.is_known && fit(anchor, grey, car, searched, 6.0, out, share);
+    }
     small_before_ = small;
     if (!is_found) {
       // The flow alone keeps the guess going for a few frames; the result is not used.
@@ -225,7 +252,7 @@ BackgroundMotion BackgroundTracker::follow(const cv::Mat& grey, cv::Rect car) {
       last_.is_known = false;
       return {};
     }
-  } else if (std::hypot(out.dx - last_.dx, out.dy - last_.dy) > 0.8) {
+  } else if (std::hypot(out.dx - last_.dx, out.dy - last_.dy) > 0.4) {
     // It is moving: the next frame may need the flow.
     cv::resize(grey, small_before_, {size_.width / factor_, size_.height / factor_}, 0, 0, cv::INTER_AREA);
   } else {

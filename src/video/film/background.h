@@ -28,6 +28,7 @@ class BackgroundTracker {
   static constexpr std::size_t kLeastPoints = 8;
   struct Anchor {
     ReferencePicture picture;
+    cv::Mat small;            // the same, reduced
     std::vector<Pixel> points;
     BackgroundMotion motion;  // from the marked frame to this one
   };
@@ -35,6 +36,8 @@ class BackgroundTracker {
   bool fit(const Anchor& anchor, const cv::Mat& grey, cv::Rect car, const BackgroundMotion& guess, double reach, BackgroundMotion& out,
            double& found_share) const;
   [[nodiscard]] BackgroundMotion guess_by_flow(const cv::Mat& small, const BackgroundMotion& last) const;
+
+  [[nodiscard]] BackgroundMotion guess_by_search(const Anchor& anchor, const cv::Mat& small) const;
 
   std::vector<Anchor> anchors_;
   cv::Mat small_before_;

@@ -15,6 +15,8 @@ constexpr int kChosenPoints = 22;        // enough to average the patches' error
 constexpr double kLeastLikeness = 0.75;  // below this a patch is hidden or not the same thing (tried on rendered film)
 constexpr double kSmallWidth = 90.0;     // [px] width of the car in the picture used for searching
 constexpr double kFlowWidth = 220.0;     // [px] width of the car in the picture used for flow
+// The axle lies deeper than the tail (or the nose) by this much of the track (typical, from memory).
+constexpr double kAxleDepth = 0.45;
 constexpr double kSmallestCar = 24.0;    // [px] tyre to tyre: nothing can be held on to below this
 
 cv::Rect padded(cv::Rect r, double share) {
@@ -62,7 +64,7 @@ CarTracker::CarTracker(const cv::Mat& reference, const Marks& marks) {
   std::vector<double> depths;
   for (const auto& p : points_) {
     places.push_back(p.in_reference);
-    depths.push_back(p.is_on_wheels ? -0.3 * reference_width_ : 0.55 * std::max(0.0, lowest - 0.1 * reference_width_ - p.in_reference.y));
+    depths.push_back(p.is_on_wheels ? kAxleDepth * reference_width_ : 0.55 * std::max(0.0, lowest - 0.1 * reference_width_ - p.in_reference.y));
   }
   first_shape_ = Shape(places, depths);
   shape_ = first_shape_;
@@ -204,7 +206,8 @@ bool CarTracker::refine(const cv::Mat& grey, double reach, FrameTrack& out) {
   }
   const double width = reference_width_ * scale;
   // How well the shape predicts a point: a pixel or a few thousandths of the car once learned.
-  const double guess_sd = shape_.is_learned() ? std::max(1.0, 0.004 * width) : std::max(2.0, 0.01 * width);
+  const double doubt = shape_.is_learned() ? std::max(1.0, 0.004 * width) : std::max(2.0, 0.01 * width);
+  const double guess_sd = 0.6 * doubt;
   out.sightings.clear();
   std::vector<Pixel> from, to;
   std::vector<double> depth;
@@ -234,7 +237,7 @@ bool CarTracker::refine(const cv::Mat& grey, double reach, FrameTrack& out) {
   if (change < 0.7 || change > 1.4) return false;
   view_ = *fit;
   // What lies far from where the others put it slid or was hidden, and is left out of this frame.
-  const double limit = 3.0 * guess_sd;
+  const double limit = 3.0 * doubt;
   std::vector<std::size_t> kept_points;
   std::vector<Pixel> kept_seen;
   for (std::size_t k = 0; k < body.size(); ++k) {

@@ -82,6 +82,10 @@ Errors run(const rendered::Scene& scene, const Marks& marks, const Setting& sett
   }
   const Errors e = against(answer->result, [&](double t) { return scene.pose(t).roll; });
   print(name, e, codes(*answer));
+  const PoseFit& f = answer->result.fit;
+  std::printf("    focal %.0f ± %.0f (true %.0f)  tilt %.2f  camera roll %.2f (true %.2f) deg  height %.2f m  zero sd %.3f deg  noise %.2f  left out %d\n",
+              f.camera.focal, 1.96 * f.focal_sd_relative * f.camera.focal, scene.focal, f.camera.tilt / kDeg, f.camera.roll / kDeg,
+              scene.camera_roll / kDeg, f.camera.height, f.zero_sd / kDeg, f.noise, f.points_left_out);
   if (flags) *flags = codes(*answer);
   return e;
 }

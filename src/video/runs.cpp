@@ -1,0 +1,210 @@
+#include "video/runs.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <Eigen/Dense>
+
+#include "stats/distributions.h"
+
+namespace rollwright::video {
+namespace {
+
+constexpr double kSmooth = 0.12;      // [s] half width of the window for peaks: half a cycle of a 4 Hz body
+constexpr double kPathSmooth = 0.25;  // [s] for the path
+
+// Value, slope and curvature of y at time t from a parabola through the neighbourhood; false with too few points.
+bool parabola(const std::vector<double>& time, const std::vector<double>& y, double t, double half, Eigen::Vector3d& out) {
+  const auto from = static_cast<std::size_t>(std::lower_bound(time.begin(), time.end(), t - half) - time.begin());
+  Eigen::Matrix3d a = Eigen::Matrix3d::Zero();
+  Eigen::Vector3d b = Eigen::Vector3d::Zero();
+  int n = 0;
+  bool before = false, after = false;
+  for (std::size_t i = from; i < time.size() && time[i] <= t + half; ++i) {
+    const double d = (time[i] - t) / half;
+    const Eigen::Vector3d row(1.0, d, d * d);
+    a += row * row.transpose();
+    b += row * y[i];
+    ++n;
+    before = before || d <= 0.0;
+    after = after || d >= 0.0;
+  }
+  if (n < 4 || !before || !after) return false;
+  const Eigen::Vector3d fit = a.ldlt().solve(b);
+  if (!fit.allFinite()) return false;
+  out = {fit(0), fit(1) / half, 2.0 * fit(2) / (half * half)};
+  return true;
+}
+
+struct Peak {
+  double time, value, sd;
+};
+
+base::Interval<base::Angle> about(double value, double sd) {
+  return base::Interval<base::Angle>::from_sd(base::Angle(value), base::Angle(sd));
+}
+
+double mean_of(const std::vector<double>& v) {
+  double s = 0;
+  for (const double x : v) s += x;
+  return s / static_cast<double>(v.size());
+}
+
+// Standard error of the mean from the scatter, with the factor that makes 1.96 of it a 95 % interval of few values.
+double mean_sd(const std::vector<double>& v, double floor) {
+  if (v.size() < 2) return std::max(floor, std::abs(mean_of(v)));
+  const double m = mean_of(v), n = static_cast<double>(v.size());
+  double s = 0;
+  for (const double x : v) s += (x - m) * (x - m);
+  return std::hypot(std::sqrt(s / (n - 1) / n) * stats::student_t_quantile(0.975, n - 1) / base::kCoverage95, floor);
+}
+
+}  // namespace
+
+base::Outcome<Run> read_run(const RollTrace& trace) {
+  const std::size_t n = trace.time.size();
+  std::vector<double> smooth(n, NAN), sd(n, 0.0);
+  for (std::size_t i = 0; i < n; ++i) {
+    Eigen::Vector3d fit;
+    if (parabola(trace.time, trace.roll, trace.time[i], kSmooth, fit)) smooth[i] = fit(0);
+  }
+  std::vector<double> errors = trace.roll_sd;
+  std::sort(errors.begin(), errors.end());
+  const double typical_sd = errors.empty() ? 0.0 : errors[errors.size() / 2];
+  // A swing smaller than this is road or noise: a quarter of a degree, or four standard errors.
+  const double least = std::max(0.0044, 4.0 * typical_sd);
+
+  // Alternating peaks: a turn counts once the roll has come back by `least`.
+  std::vector<Peak> peaks;
+  double top = NAN;
+  std::size_t top_at = 0;
+  int direction = 0;
+  double low = NAN, high = NAN;
+  std::size_t low_at = 0, high_at = 0;
+  for (std::size_t i = 0; i < n; ++i) {
+    if (std::isnan(smooth[i])) continue;
+    const double v = smooth[i];
+    if (direction == 0) {
+      if (std::isnan(low) || v < low) { low = v; low_at = i; }
+      if (std::isnan(high) || v > high) { high = v; high_at = i; }
+      if (high - low > least) {
+        direction = high_at > low_at ? 1 : -1;
+        top = direction > 0 ? high : low;
+        top_at = direction > 0 ? high_at : low_at;
+      }
+      continue;
+    }
+    if (direction * (v - top) > 0) {
+      top = v;
+      top_at = i;
+    } else if (direction * (top - v) > least) {
+      peaks.push_back({trace.time[top_at], top, trace.roll_sd[top_at]});
+      direction = -direction;
+      top = v;
+      top_at = i;
+    }
+  }
+  // The first turning point may be the film's beginning in mid-swing; it is no peak when it is the very first value.
+  if (peaks.size() < 3) {
+    return base::fail(base::no_answer("no_swings", "film", "Fewer than three swings of the body stand out from the noise (±" +
+                                      std::to_string(2.0 * typical_sd * 57.29578).substr(0, 4) + "°).", "at least three",
+                                      "Film at least three cones, driven at an even speed."));
+  }
+
+  // Lateral acceleration along the path.
+  std::vector<double> lateral(n, NAN);
+  for (std::size_t i = 0; i < n; ++i) {
+    Eigen::Vector3d px, py;
+    if (!parabola(trace.time, trace.x, trace.time[i], kPathSmooth, px) || !parabola(trace.time, trace.y, trace.time[i], kPathSmooth, py)) continue;
+    // The parabola's ends are uncertain: only where the window is whole.
+    if (trace.time[i] - trace.time.front() < kPathSmooth || trace.time.back() - trace.time[i] < kPathSmooth) continue;
+    const double speed = std::hypot(px(1), py(1));
+    if (speed > 1.0) lateral[i] = (px(1) * py(2) - py(1) * px(2)) / speed;
+  }
+
+  Run run;
+  std::vector<double> swings, spans;
+  for (std::size_t k = 0; k < peaks.size(); ++k) {
+    Passage p;
+    p.time = base::Duration(peaks[k].time);
+    // Lean to the right (positive) goes with a turn to the left, made on the right of the cone.
+    p.is_left = peaks[k].value < 0.0;
+    p.peak = about(peaks[k].value, std::hypot(peaks[k].sd, trace.zero_sd));
+    double other = 0;
+    int neighbours = 0;
+    for (const std::size_t j : {k - 1, k + 1}) {
+      if (j >= peaks.size()) continue;
+      other += peaks[j].value;
+      ++neighbours;
+    }
+    other /= neighbours;
+    const double swing = 0.5 * std::abs(peaks[k].value - other);
+    p.swing = about(swing, 0.5 * std::hypot(peaks[k].sd, peaks[k].sd / std::sqrt(neighbours)));
+    double most = NAN;
+    for (std::size_t i = 0; i < n; ++i) {
+      if (std::isnan(lateral[i]) || std::abs(trace.time[i] - peaks[k].time) > 0.5) continue;
+      if (std::isnan(most) || std::abs(lateral[i]) > std::abs(most)) most = lateral[i];
+    }
+    if (!std::isnan(most)) p.lateral = base::Acceleration(most);
+    // The place of the cone in time: farthest to one side of a straight line, nearest to the peak.
+    run.passages.push_back(p);
+    if (k > 0) {
+      swings.push_back(0.5 * std::abs(peaks[k].value - peaks[k - 1].value));
+      spans.push_back(peaks[k].time - peaks[k - 1].time);
+    }
+  }
+  run.mean_swing = about(mean_of(swings), mean_sd(swings, typical_sd / std::sqrt(2.0 * static_cast<double>(swings.size()))));
+  run.cone_time = base::Duration(mean_of(spans));
+
+  // Roll on lateral acceleration at the delay that fits best, with a constant.
+  double best = -1, gradient = 0, delay = 0, gradient_sd = 0;
+  for (double lag = 0.0; lag <= 0.4; lag += 0.01) {
+    double m = 0, sa = 0, sr = 0, saa = 0, sar = 0, srr = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+      if (std::isnan(lateral[i])) continue;
+      const double t = trace.time[i] + lag;
+      const auto j = static_cast<std::size_t>(std::lower_bound(trace.time.begin(), trace.time.end(), t) - trace.time.begin());
+      if (j == 0 || j >= n || std::isnan(smooth[j]) || std::isnan(smooth[j - 1]) || trace.time[j] - trace.time[j - 1] > 0.2) continue;
+      const double share = (t - trace.time[j - 1]) / (trace.time[j] - trace.time[j - 1]);
+      const double r = smooth[j - 1] + share * (smooth[j] - smooth[j - 1]), a = lateral[i];
+      ++m; sa += a; sr += r; saa += a * a; sar += a * r; srr += r * r;
+    }
+    const double caa = saa - sa * sa / m, car = sar - sa * sr / m, crr = srr - sr * sr / m;
+    if (m < 20 || caa <= 0 || crr <= 0) continue;
+    const double fit = car * car / (caa * crr);
+    if (car > 0 && fit > best) {
+      best = fit;
+      gradient = car / caa;
+      delay = lag;
+      // Neighbouring frames share their error: one independent value a third of a swing.
+      const double independent = std::max(3.0, 3.0 * static_cast<double>(swings.size()));
+      gradient_sd = gradient * std::sqrt(std::max(0.0, 1.0 / fit - 1.0) / (independent - 2.0));
+    }
+  }
+  if (best > 0.6) {
+    // The focal length scales the view's length L: at even speed lateral acceleration goes with it about once.
+    gradient_sd = std::hypot(gradient_sd, gradient * trace.scale_sd);
+    run.gradient = base::Interval<base::AnglePerAcceleration>::from_sd(base::AnglePerAcceleration(gradient), base::AnglePerAcceleration(gradient_sd));
+    run.delay = base::Duration(delay);
+  }
+  return run;
+}
+
+Comparison compare_runs(const Run& before, const Run& after) {
+  Comparison c;
+  const auto relative = [](const base::Interval<base::Angle>& v) { return v.pm().si() / base::kCoverage95 / v.value.si(); };
+  const double ratio = after.mean_swing.value.si() / before.mean_swing.value.si();
+  const double sd = std::hypot(relative(before.mean_swing), relative(after.mean_swing));
+  c.uncorrected = base::Interval<base::Ratio>::from_sd(base::Ratio(ratio), base::Ratio(ratio * sd));
+  const double speed = std::pow(after.cone_time.si() / before.cone_time.si(), 2);
+  c.ratio = base::Interval<base::Ratio>::from_sd(base::Ratio(ratio * speed), base::Ratio(ratio * speed * sd));
+  if (before.gradient && after.gradient) {
+    const double r = after.gradient->value.si() / before.gradient->value.si();
+    const double s = std::hypot(after.gradient->pm().si() / after.gradient->value.si(), before.gradient->pm().si() / before.gradient->value.si()) / base::kCoverage95;
+    c.gradient_ratio = base::Interval<base::Ratio>::from_sd(base::Ratio(r), base::Ratio(r * s));
+  }
+  c.is_significant = c.ratio.low.si() > 1.0 || c.ratio.high.si() < 1.0;
+  return c;
+}
+
+}  // namespace rollwright::video

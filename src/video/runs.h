@@ -1,0 +1,59 @@
+// From roll against time to what a person compares: roll at each cone, roll per lateral acceleration, before against after.
+//
+// The car's path on the road comes with its pose, so cones need not be seen: the car passes a cone where it is farthest to
+// one side. Lateral acceleration is speed times the turning rate of the path, each from straight-line and parabola fits over
+// a quarter of a second. The gradient of a slalom is roll against lateral acceleration at the delay that fits best; it is 4 to
+// 12 % above the steady one (the body swings), so it is compared with another slalom's, not with a steady circle's.
+// Distances along the view go with the focal length: a wrong one scales the lateral acceleration about evenly, before and
+// after alike when the camera is the same.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "base/answer.h"
+#include "base/estimate.h"
+#include "base/quantity.h"
+
+namespace rollwright::video {
+
+// Roll against time with its path, as it came out of a film (or was made up for a test).
+struct RollTrace {
+  std::vector<double> time;   // [s] growing
+  std::vector<double> roll;   // [rad]
+  std::vector<double> roll_sd;  // [rad] without the common zero
+  std::vector<double> x, y;   // [m] place on the road
+  double zero_sd = 0.0;       // [rad]
+  double scale_sd = 0.0;      // relative, of distances along the view
+};
+
+struct Passage {
+  base::Duration time;                 // of the cone: greatest distance to one side
+  bool is_left = false;                // the car passes on the left of the line through the cones
+  base::Interval<base::Angle> peak;    // greatest lean near it, towards its sign; zero included in its interval
+  base::Interval<base::Angle> swing;   // half of the difference to the neighbouring peak: free of the zero
+  std::optional<base::Acceleration> lateral;  // greatest there, if the path gives it
+};
+
+struct Run {
+  std::vector<Passage> passages;
+  base::Interval<base::Angle> mean_swing;     // over the cones; its interval from their scatter
+  base::Duration cone_time{0.0};              // between cones, mean
+  std::optional<base::Interval<base::AnglePerAcceleration>> gradient;  // of the slalom
+  base::Duration delay{0.0};                  // of roll behind lateral acceleration
+};
+
+// Problem (no answer): fewer than two swings large enough to be told from the noise.
+base::Outcome<Run> read_run(const RollTrace& trace);
+
+// Lean after / lean before at equal cone time: lateral acceleration goes with 1/time², so each lean is multiplied by its
+// time². Interval from the scatter of the cones. Zero, camera and lens errors that both films share mostly cancel.
+struct Comparison {
+  base::Interval<base::Ratio> ratio;          // corrected for speed
+  base::Interval<base::Ratio> uncorrected;
+  std::optional<base::Interval<base::Ratio>> gradient_ratio;
+  bool is_significant = false;                // 1 lies outside the interval
+};
+Comparison compare_runs(const Run& before, const Run& after);
+
+}  // namespace rollwright::video
