@@ -30,6 +30,7 @@ struct Mark {
 
 struct Marks {
   base::Duration time{0.0};  // of the marked frame, from the start of the film
+  std::optional<int> frame;  // or its number from 0, which goes before the time
   std::vector<Mark> marks;
   double click_sd = 0.7;     // [px] how well a person hits a point with the magnifier
 };

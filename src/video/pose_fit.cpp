@@ -123,6 +123,7 @@ class Fit {
   double global_terms(const Globals& g, MatrixXd* gg, VectorXd* gr) const;
   void update_headings();
   [[nodiscard]] int global_count() const { return model::kCameraParameters + 3 * static_cast<int>(body_.size()); }
+  [[nodiscard]] bool knows_focal() const { return setting_.focal_px || setting_.focal_per_width; }
   [[nodiscard]] double click_metres() const { return marks_.click_sd * track_ / reference_width_; }
 
   const Tracks& tracks_;
@@ -551,8 +552,8 @@ base::Outcome<PoseFit> Fit::run() {
   const double per_stretch = std::max(1.0, 0.4 * static_cast<double>(some.size()) / std::max(span, 0.1));
   slope_sd_ = 0.05 * std::sqrt(per_stretch);
 
-  if (setting_.focal_per_width) {
-    focal_prior_ = std::log(*setting_.focal_per_width * long_side);
+  if (knows_focal()) {
+    focal_prior_ = std::log(setting_.focal_px.value_or(setting_.focal_per_width.value_or(1.0) * long_side));
     focal_prior_sd_ = 0.03;
     start(std::exp(focal_prior_));
   } else {
@@ -592,7 +593,7 @@ base::Outcome<PoseFit> Fit::run() {
       for (int i = 0; i < (outer == 0 ? 6 : 2); ++i) iterate({k}, own, false);
     }
     update_headings();
-    if (!setting_.focal_per_width && outer < 3) jump_to_path_focal();
+    if (!knows_focal() && outer < 3) jump_to_path_focal();
     damping = 1e-4;
     // Points that do not move with the body: their typical miss stands out.
     if (outer >= 1) {
@@ -628,7 +629,7 @@ base::Outcome<PoseFit> Fit::run() {
   const double unknowns = 6.0 * static_cast<double>(some.size()) + 3.0 * static_cast<double>(body_.size());
   const double noise2 = squares / std::max(1.0, 2.0 * weight - unknowns);
   MatrixXd common = gg.ldlt().solve(MatrixXd::Identity(n, n));
-  if (!setting_.focal_per_width) {
+  if (!knows_focal()) {
     // The path and the body's perspective give the focal length no better than this: slip goes with the turn (tried on
     // rendered film: off by 4 to 7 %). All that hangs on it gets its share.
     constexpr double kFocalDoubt = 0.05;

@@ -31,6 +31,7 @@ struct Setting {
   base::Estimate<base::Length> track{base::Length(1.5), base::Length(0.03), base::Origin::typical};  // of the marked axle
   base::Length wheel_radius{0.31};                        // for wheel centre marks
   std::optional<base::Ratio> focal_per_width;             // focal length / width of the long side of the picture; empty: found
+  std::optional<double> focal_px;                         // or in pixels; goes before
   std::optional<double> k1;                               // lens distortion (camera.h); empty: small and found
   std::optional<base::Length> camera_height;              // above the road
   std::optional<base::Duration> readout;                  // of the whole sensor; empty: found, 0 to 30 ms

@@ -71,41 +71,49 @@ base::Outcome<Run> read_run(const RollTrace& trace) {
   std::vector<double> errors = trace.roll_sd;
   std::sort(errors.begin(), errors.end());
   const double typical_sd = errors.empty() ? 0.0 : errors[errors.size() / 2];
-  // A swing smaller than this is road or noise: a quarter of a degree, or four standard errors.
+  // A lean to one side smaller than this is road or noise: a quarter of a degree, or four standard errors.
   const double least = std::max(0.0044, 4.0 * typical_sd);
 
-  // Alternating peaks: a turn counts once the roll has come back by `least`.
-  std::vector<Peak> peaks;
-  double top = NAN;
-  std::size_t top_at = 0;
-  int direction = 0;
-  double low = NAN, high = NAN;
-  std::size_t low_at = 0, high_at = 0;
-  for (std::size_t i = 0; i < n; ++i) {
-    if (std::isnan(smooth[i])) continue;
-    const double v = smooth[i];
-    if (direction == 0) {
-      if (std::isnan(low) || v < low) { low = v; low_at = i; }
-      if (std::isnan(high) || v > high) { high = v; high_at = i; }
-      if (high - low > least) {
-        direction = high_at > low_at ? 1 : -1;
-        top = direction > 0 ? high : low;
-        top_at = direction > 0 ? high_at : low_at;
-      }
-      continue;
-    }
-    if (direction * (v - top) > 0) {
-      top = v;
-      top_at = i;
-    } else if (direction * (top - v) > least) {
-      peaks.push_back({trace.time[top_at], top, trace.roll_sd[top_at]});
-      direction = -direction;
-      top = v;
-      top_at = i;
-    }
+  // A swing lasts from one crossing of the middle to the next; a dip on its way that stays on one side is part of it (bodies
+  // swing on their springs within a cone). The crossing counts once it has gone a third of the usual lean beyond.
+  std::vector<double> sorted;
+  for (const double v : smooth) {
+    if (!std::isnan(v)) sorted.push_back(v);
   }
-  // The first turning point may be the film's beginning in mid-swing; it is no peak when it is the very first value.
-  if (peaks.size() < 3) {
+  std::sort(sorted.begin(), sorted.end());
+  std::vector<Peak> peaks;
+  std::vector<double> crossings;  // of the middle: sharper in time than the flat tops
+  if (sorted.size() > 20) {
+    const double low = sorted[sorted.size() / 20], high = sorted[sorted.size() - 1 - sorted.size() / 20];
+    const double middle = 0.5 * (low + high), beyond = std::max(0.5 * least, (high - low) / 6.0);
+    const auto first = static_cast<std::size_t>(std::find_if(smooth.begin(), smooth.end(), [](double v) { return !std::isnan(v); }) - smooth.begin());
+    std::size_t last = n - 1;
+    while (last > first && std::isnan(smooth[last])) --last;
+    int side = 0;
+    std::size_t top = first, before = first;
+    double crossing = 0.0;
+    const auto finish = [&] {
+      // A lean that is greatest where the film begins or ends was not seen to its peak.
+      if (side != 0 && top > first + 1 && top + 1 < last) peaks.push_back({trace.time[top], smooth[top], trace.roll_sd[top]});
+    };
+    for (std::size_t i = first; i <= last; ++i) {
+      if (std::isnan(smooth[i])) continue;
+      const double v = smooth[i] - middle, u = smooth[before] - middle;
+      if (u * v < 0.0) crossing = trace.time[before] + (trace.time[i] - trace.time[before]) * u / (u - v);
+      before = i;
+      const int now = v > beyond ? 1 : v < -beyond ? -1 : side;
+      if (now != side) {
+        finish();
+        if (side != 0) crossings.push_back(crossing);
+        side = now;
+        top = i;
+      }
+      if (side * (smooth[i] - smooth[top]) > 0) top = i;
+    }
+    finish();
+    if (high - low < 2.0 * least) peaks.clear();
+  }
+  if (peaks.size() < 3 || crossings.size() < 3) {
     return base::fail(base::no_answer("no_swings", "film", "Fewer than three swings of the body stand out from the noise (±" +
                                       std::to_string(2.0 * typical_sd * 57.29578).substr(0, 4) + "°).", "at least three",
                                       "Film at least three cones, driven at an even speed."));
@@ -123,7 +131,7 @@ base::Outcome<Run> read_run(const RollTrace& trace) {
   }
 
   Run run;
-  std::vector<double> swings, spans;
+  std::vector<double> swings;
   for (std::size_t k = 0; k < peaks.size(); ++k) {
     Passage p;
     p.time = base::Duration(peaks[k].time);
@@ -146,15 +154,19 @@ base::Outcome<Run> read_run(const RollTrace& trace) {
       if (std::isnan(most) || std::abs(lateral[i]) > std::abs(most)) most = lateral[i];
     }
     if (!std::isnan(most)) p.lateral = base::Acceleration(most);
-    // The place of the cone in time: farthest to one side of a straight line, nearest to the peak.
     run.passages.push_back(p);
     if (k > 0) {
       swings.push_back(0.5 * std::abs(peaks[k].value - peaks[k - 1].value));
-      spans.push_back(peaks[k].time - peaks[k - 1].time);
     }
   }
   run.mean_swing = about(mean_of(swings), mean_sd(swings, typical_sd / std::sqrt(2.0 * static_cast<double>(swings.size()))));
-  run.cone_time = base::Duration(mean_of(spans));
+  const double intervals = static_cast<double>(crossings.size()) - 1.0;
+  const double cone_time = (crossings.back() - crossings.front()) / intervals;
+  // One crossing is off by the noise over its slope, and by the driver; only the ends count.
+  std::vector<double> spans;
+  for (std::size_t k = 1; k < crossings.size(); ++k) spans.push_back(crossings[k] - crossings[k - 1]);
+  const double single = mean_sd(spans, 0.0) * std::sqrt(static_cast<double>(spans.size())) / std::sqrt(2.0);
+  run.cone_time = base::Interval<base::Duration>::from_sd(base::Duration(cone_time), base::Duration(std::sqrt(2.0) * single / intervals));
 
   // Roll on lateral acceleration at the delay that fits best, with a constant.
   double best = -1, gradient = 0, delay = 0, gradient_sd = 0;
@@ -196,8 +208,10 @@ Comparison compare_runs(const Run& before, const Run& after) {
   const double ratio = after.mean_swing.value.si() / before.mean_swing.value.si();
   const double sd = std::hypot(relative(before.mean_swing), relative(after.mean_swing));
   c.uncorrected = base::Interval<base::Ratio>::from_sd(base::Ratio(ratio), base::Ratio(ratio * sd));
-  const double speed = std::pow(after.cone_time.si() / before.cone_time.si(), 2);
-  c.ratio = base::Interval<base::Ratio>::from_sd(base::Ratio(ratio * speed), base::Ratio(ratio * speed * sd));
+  const double speed = std::pow(after.cone_time.value.si() / before.cone_time.value.si(), 2);
+  const auto relative_time = [](const base::Interval<base::Duration>& v) { return v.pm().si() / base::kCoverage95 / v.value.si(); };
+  const double sd_timed = std::hypot(sd, 2.0 * std::hypot(relative_time(before.cone_time), relative_time(after.cone_time)));
+  c.ratio = base::Interval<base::Ratio>::from_sd(base::Ratio(ratio * speed), base::Ratio(ratio * speed * sd_timed));
   if (before.gradient && after.gradient) {
     const double r = after.gradient->value.si() / before.gradient->value.si();
     const double s = std::hypot(after.gradient->pm().si() / after.gradient->value.si(), before.gradient->pm().si() / before.gradient->value.si()) / base::kCoverage95;

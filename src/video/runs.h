@@ -1,7 +1,6 @@
 // From roll against time to what a person compares: roll at each cone, roll per lateral acceleration, before against after.
 //
-// The car's path on the road comes with its pose, so cones need not be seen: the car passes a cone where it is farthest to
-// one side. Lateral acceleration is speed times the turning rate of the path, each from straight-line and parabola fits over
+// Each swing of the body from one side to the other belongs to a cone, so cones need not be seen. Lateral acceleration is speed times the turning rate of the path, each from straight-line and parabola fits over
 // a quarter of a second. The gradient of a slalom is roll against lateral acceleration at the delay that fits best; it is 4 to
 // 12 % above the steady one (the body swings), so it is compared with another slalom's, not with a steady circle's.
 // Distances along the view go with the focal length: a wrong one scales the lateral acceleration about evenly, before and
@@ -28,7 +27,7 @@ struct RollTrace {
 };
 
 struct Passage {
-  base::Duration time;                 // of the cone: greatest distance to one side
+  base::Duration time{0.0};            // of the greatest lean; the car passed the cone the run's delay earlier
   bool is_left = false;                // the car passes on the left of the line through the cones
   base::Interval<base::Angle> peak;    // greatest lean near it, towards its sign; zero included in its interval
   base::Interval<base::Angle> swing;   // half of the difference to the neighbouring peak: free of the zero
@@ -38,7 +37,7 @@ struct Passage {
 struct Run {
   std::vector<Passage> passages;
   base::Interval<base::Angle> mean_swing;     // over the cones; its interval from their scatter
-  base::Duration cone_time{0.0};              // between cones, mean
+  base::Interval<base::Duration> cone_time{};  // between cones, mean, by the body passing its middle
   std::optional<base::Interval<base::AnglePerAcceleration>> gradient;  // of the slalom
   base::Duration delay{0.0};                  // of roll behind lateral acceleration
 };

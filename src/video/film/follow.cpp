@@ -69,12 +69,13 @@ base::Outcome<Followed> follow_car(Film& film, const Marks& marks, const base::P
     ++out.frames;
     times.push_back(frame.time);
     tracks.damaged_frames += frame.is_damaged;
-    if (marked && std::abs(frame.time - wanted) > std::abs(marked->time - wanted)) {
+    const bool is_past = marks.frame ? frame.index > *marks.frame : marked && std::abs(frame.time - wanted) > std::abs(marked->time - wanted);
+    if (marked && is_past) {
       next = Held{frame.time, frame.is_damaged, frame.grey.clone()};
       break;
     }
     // Only frames near the mark need to be kept.
-    if (frame.time > wanted - 2.0 / rate - 0.1 || !marked) marked = Held{frame.time, frame.is_damaged, frame.grey.clone()};
+    if (!marked || (marks.frame ? frame.index == *marks.frame : frame.time > wanted - 2.0 / rate - 0.1)) marked = Held{frame.time, frame.is_damaged, frame.grey.clone()};
     else marked->time = frame.time;
     if (progress.is_cancelled()) return base::fail(cancelled());
   }
@@ -82,9 +83,9 @@ base::Outcome<Followed> follow_car(Film& film, const Marks& marks, const base::P
     return base::fail(base::input_problem("no_frames", "film", "There is not one whole picture in this film.", {},
                                           "Was the recording cut off? Copy it again from the phone."));
   }
-  if (wanted > marked->time + 2.0 / rate + 0.1) {
-    return base::fail(base::input_problem("mark_time", "marks.time_s", "The marked frame lies after the film's end at " +
-                                          std::to_string(marked->time) + " s.", "a time within the film"));
+  if (marks.frame ? out.frames <= *marks.frame : wanted > marked->time + 2.0 / rate + 0.1) {
+    return base::fail(base::input_problem("mark_time", marks.frame ? "marks.frame" : "marks.time_s", "The marked frame lies after the film's end at " +
+                                          std::to_string(marked->time) + " s.", "within the film"));
   }
   const base::Problems wrong = check_marks(marks, marked->grey.cols, marked->grey.rows);
   if (!wrong.empty()) return base::fail(wrong);

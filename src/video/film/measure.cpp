@@ -230,7 +230,8 @@ base::Outcome<Still> still_picture(const base::ByteSource& source, base::Duratio
   Frame frame;
   cv::Mat kept;
   double at = 0;
-  if (time.si() > 1.0) film.jump_before(time.si() - 0.5);
+  // The first frame sets the zero of time; only then is a jump measured from it.
+  if (time.si() > 1.0 && film.next(frame)) film.jump_before(time.si() - 0.5);
   while (film.next(frame)) {
     if (!kept.empty() && std::abs(frame.time - time.si()) > std::abs(at - time.si())) break;
     // Only pictures that may be the nearest are copied.
