@@ -67,7 +67,7 @@ void FilmRecord::describe(base::RecordType<FilmRecord>& r) {
   r.field<&FilmRecord::name>("name", "File.");
   r.field<&FilmRecord::mean_swing>("mean_swing", unit::deg, "Lean to one side at a cone, mean of the swings; null when fewer than three stand out.");
   r.field<&FilmRecord::cone_time>("cone_time", unit::s, "Time from cone to cone.");
-  r.field<&FilmRecord::slalom_gradient>("slalom_gradient", unit::deg_per_g, "Lean per lateral g in this slalom, by the path; 4 to 12 % above a steady circle's.");
+  r.field<&FilmRecord::roll_gradient>("roll_gradient", unit::deg_per_g, "Steady lean per lateral g (roll gradient), by the path and a sprung mass fitted to it; needs the focal length for its full worth.");
   r.field<&FilmRecord::delay>("delay", unit::ms, "Delay of the lean behind the lateral acceleration.");
   r.field<&FilmRecord::zero_pm>("zero_pm", unit::deg, "Doubt of the zero (95 %), the same for all frames.");
   r.field<&FilmRecord::cones>("cones", "Lean at each cone.");
@@ -142,9 +142,6 @@ base::Outcome<Measured> measure(const base::InputFile& film, const MarksSheet& m
   r.quality = quality_of(roll->result);
   for (const auto& w : roll->warnings) r.flags.push_back({w.code, w.text, w.code == "camera_unknown" || w.code == "points_slid"});
   r.zero_pm = base::Angle(base::kCoverage95 * roll->result.fit.zero_sd);
-  video::RollTrace trace;
-  trace.zero_sd = roll->result.fit.zero_sd;
-  trace.scale_sd = roll->result.fit.focal_sd_relative;
   const auto& poses = roll->result.fit.poses;
   for (std::size_t i = 0; i < poses.size(); ++i) {
     const auto& p = poses[i];
@@ -157,16 +154,11 @@ base::Outcome<Measured> measure(const base::InputFile& film, const MarksSheet& m
     f.left = base::Length(p.pose.y);
     f.car_width = static_cast<int>(std::lround(roll->result.frames[i].car_width));
     r.frames.push_back(f);
-    trace.time.push_back(f.time.si());
-    trace.roll.push_back(p.pose.roll);
-    trace.roll_sd.push_back(p.roll_sd_relative);
-    trace.x.push_back(p.pose.x);
-    trace.y.push_back(p.pose.y);
   }
-  if (auto run = video::read_run(trace)) {
+  if (auto run = video::read_run(video::trace_of(roll->result))) {
     r.mean_swing = run->mean_swing;
     r.cone_time = run->cone_time;
-    r.slalom_gradient = run->gradient;
+    r.roll_gradient = run->gradient;
     if (run->gradient) r.delay = run->delay;
     for (const auto& p : run->passages) r.cones.push_back({p.time, p.is_left, p.peak, p.swing, p.lateral});
     out.run = std::move(*run);
@@ -224,7 +216,7 @@ base::Outcome<base::Answer<TestVideoResult>> test_video(const TestVideoRequest& 
     result.meaning = "At least one of the films shows no swings that stand out, so they cannot be compared.";
   } else if (films[0].run) {
     result.meaning = "The body leans " + interval_text(films[0].run->mean_swing, unit::deg) + " to each side at the cones.";
-    if (films[0].run->gradient) result.meaning += " By its path that is " + interval_text(*films[0].run->gradient, unit::deg_per_g) + " in this slalom.";
+    if (films[0].run->gradient) result.meaning += " By its path the steady lean is " + interval_text(*films[0].run->gradient, unit::deg_per_g) + ".";
   } else {
     result.meaning = "Lean was followed, but no swings stand out from the noise.";
   }

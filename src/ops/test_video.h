@@ -62,7 +62,7 @@ struct FilmRecord {
   std::string name;
   std::optional<base::Interval<base::Angle>> mean_swing;
   std::optional<base::Interval<base::Duration>> cone_time;
-  std::optional<base::Interval<base::AnglePerAcceleration>> slalom_gradient;
+  std::optional<base::Interval<base::AnglePerAcceleration>> roll_gradient;
   std::optional<base::Duration> delay;
   base::Angle zero_pm{0.0};
   std::vector<FilmConeRecord> cones;

@@ -11,6 +11,7 @@
 #include "video/film_facts.h"
 #include "video/marks.h"
 #include "video/pose_fit.h"
+#include "video/runs.h"
 #include "video/tracks.h"
 
 namespace rollwright::video {
@@ -43,6 +44,10 @@ struct FilmRoll {
 // where the car is too small, is lost, does not move as one body with the marks, or where roll cannot be told.
 base::Outcome<base::Answer<FilmRoll>> measure_roll(const base::ByteSource& film, const Marks& marks, const Setting& setting,
                                                    const base::Progress& progress);
+
+// The trace of a film, at the car's middle: 1.25 m farther from the camera than the marked axle, half a typical wheelbase
+// (from memory). The axle itself swings sideways with the yaw and would show another lateral acceleration.
+RollTrace trace_of(const FilmRoll& roll);
 
 // What a film file says about itself, and one upright picture of it as PNG, for marking.
 struct Still {

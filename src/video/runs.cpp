@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include <Eigen/Dense>
 
@@ -168,29 +169,49 @@ base::Outcome<Run> read_run(const RollTrace& trace) {
   const double single = mean_sd(spans, 0.0) * std::sqrt(static_cast<double>(spans.size())) / std::sqrt(2.0);
   run.cone_time = base::Interval<base::Duration>::from_sd(base::Duration(cone_time), base::Duration(std::sqrt(2.0) * single / intervals));
 
-  // Roll on lateral acceleration at the delay that fits best, with a constant.
+  // Roll as a sprung mass behind the lateral acceleration: r'' = w²·(K·a(t − lag) − r) − 2·z·w·r'. For each natural
+  // frequency, damping and lag the gain is a straight-line fit; the best of a grid is kept.
   double best = -1, gradient = 0, delay = 0, gradient_sd = 0;
-  for (double lag = 0.0; lag <= 0.4; lag += 0.01) {
-    double m = 0, sa = 0, sr = 0, saa = 0, sar = 0, srr = 0;
-    for (std::size_t i = 0; i < n; ++i) {
-      if (std::isnan(lateral[i])) continue;
-      const double t = trace.time[i] + lag;
-      const auto j = static_cast<std::size_t>(std::lower_bound(trace.time.begin(), trace.time.end(), t) - trace.time.begin());
-      if (j == 0 || j >= n || std::isnan(smooth[j]) || std::isnan(smooth[j - 1]) || trace.time[j] - trace.time[j - 1] > 0.2) continue;
-      const double share = (t - trace.time[j - 1]) / (trace.time[j] - trace.time[j - 1]);
-      const double r = smooth[j - 1] + share * (smooth[j] - smooth[j - 1]), a = lateral[i];
-      ++m; sa += a; sr += r; saa += a * a; sar += a * r; srr += r * r;
-    }
-    const double caa = saa - sa * sa / m, car = sar - sa * sr / m, crr = srr - sr * sr / m;
-    if (m < 20 || caa <= 0 || crr <= 0) continue;
-    const double fit = car * car / (caa * crr);
-    if (car > 0 && fit > best) {
-      best = fit;
-      gradient = car / caa;
-      delay = lag;
-      // Neighbouring frames share their error: one independent value a third of a swing.
-      const double independent = std::max(3.0, 3.0 * static_cast<double>(swings.size()));
-      gradient_sd = gradient * std::sqrt(std::max(0.0, 1.0 / fit - 1.0) / (independent - 2.0));
+  for (double frequency = 1.0; frequency < 3.6; frequency += 0.2) {
+    for (const double damping : {0.2, 0.35, 0.5, 0.8}) {
+      for (const double lag : {0.0, 0.04, 0.08, 0.14}) {
+        const double w = 2.0 * std::numbers::pi * frequency;
+        double m = 0, sa = 0, sr = 0, saa = 0, sar = 0, srr = 0;
+        double state = 0, rate = 0, slow = 0, since = -1;
+        std::size_t before = n;
+        for (std::size_t i = 0; i < n; ++i) {
+          if (std::isnan(lateral[i])) continue;
+          if (before == n || trace.time[i] - trace.time[before] > 0.2) {
+            state = slow = lateral[i];
+            rate = 0;
+            since = trace.time[i];
+          } else {
+            const double dt = trace.time[i] - trace.time[before];
+            constexpr int kSteps = 4;
+            for (int k = 1; k <= kSteps; ++k) {
+              const double a = lateral[before] + (lateral[i] - lateral[before]) * k / kSteps, h = dt / kSteps;
+              slow = lag > 0.0 ? slow + (a - slow) * (1.0 - std::exp(-h / lag)) : a;
+              rate += h * (w * w * (slow - state) - 2.0 * damping * w * rate);
+              state += h * rate;
+            }
+          }
+          before = i;
+          // What the body did before the film began has died away after this.
+          if (trace.time[i] - since < 0.5 || std::isnan(smooth[i])) continue;
+          const double r = smooth[i];
+          ++m; sa += state; sr += r; saa += state * state; sar += state * r; srr += r * r;
+        }
+        const double caa = saa - sa * sa / m, car = sar - sa * sr / m, crr = srr - sr * sr / m;
+        if (m < 20 || caa <= 0 || crr <= 0 || car <= 0) continue;
+        const double fit = car * car / (caa * crr);
+        if (fit <= best) continue;
+        best = fit;
+        gradient = car / caa;
+        delay = lag + 2.0 * damping / w;
+        // Neighbouring frames share their error: three independent values a swing, four unknowns.
+        const double independent = std::max(3.0, 3.0 * static_cast<double>(swings.size()) - 4.0);
+        gradient_sd = gradient * std::sqrt(std::max(0.0, 1.0 / fit - 1.0) / independent);
+      }
     }
   }
   if (best > 0.6) {

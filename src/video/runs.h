@@ -1,8 +1,8 @@
 // From roll against time to what a person compares: roll at each cone, roll per lateral acceleration, before against after.
 //
 // Each swing of the body from one side to the other belongs to a cone, so cones need not be seen. Lateral acceleration is speed times the turning rate of the path, each from straight-line and parabola fits over
-// a quarter of a second. The gradient of a slalom is roll against lateral acceleration at the delay that fits best; it is 4 to
-// 12 % above the steady one (the body swings), so it is compared with another slalom's, not with a steady circle's.
+// a quarter of a second. The gradient is the steady gain of a sprung mass fitted from lateral acceleration to roll, so that the
+// swing of the body in a slalom (4 to 12 % above steady lean) is not taken for lean.
 // Distances along the view go with the focal length: a wrong one scales the lateral acceleration about evenly, before and
 // after alike when the camera is the same.
 #pragma once
@@ -21,7 +21,7 @@ struct RollTrace {
   std::vector<double> time;   // [s] growing
   std::vector<double> roll;   // [rad]
   std::vector<double> roll_sd;  // [rad] without the common zero
-  std::vector<double> x, y;   // [m] place on the road
+  std::vector<double> x, y;   // [m] place of the car's middle on the road
   double zero_sd = 0.0;       // [rad]
   double scale_sd = 0.0;      // relative, of distances along the view
 };
@@ -38,7 +38,7 @@ struct Run {
   std::vector<Passage> passages;
   base::Interval<base::Angle> mean_swing;     // over the cones; its interval from their scatter
   base::Interval<base::Duration> cone_time{};  // between cones, mean, by the body passing its middle
-  std::optional<base::Interval<base::AnglePerAcceleration>> gradient;  // of the slalom
+  std::optional<base::Interval<base::AnglePerAcceleration>> gradient;  // steady
   base::Duration delay{0.0};                  // of roll behind lateral acceleration
 };
 

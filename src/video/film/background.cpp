@@ -10,7 +10,7 @@
 namespace rollwright::video {
 namespace {
 
-constexpr int kPoints = 28;
+constexpr int kPoints = 20;
 constexpr std::size_t kMostAnchors = 12;  // two megabytes each at 1080p
 
 struct Turn {

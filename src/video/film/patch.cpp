@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include <Eigen/Core>
 #include <opencv2/imgproc.hpp>
 
 namespace rollwright::video {
@@ -99,44 +100,30 @@ PatchResult find_patch(const ReferencePicture& reference, const Pixel& in_refere
   double x = guess.x - origin.x, y = guess.y - origin.y;
   const double x0 = x, y0 = y;
   Samples seen;
+  using View = Eigen::Map<Eigen::Array<float, kSamples, 1>>;
+  const View patch_view(patch.data()), gi_view(gi.data()), gj_view(gj.data());
+  View seen_view(seen.data());
   float scatter = deviation;  // robust scale of the differences [grey]
   double hii = 0, hij = 0, hjj = 0, correlation = 0, contrast = 1, noise = 0;
-  for (int round = 0; round < 12; ++round) {
+  for (int round = 0; round < 10; ++round) {
     if (!sample(picture, x, y, ux, uy, vx, vy, seen)) return result;
-    float seen_mean = 0;
-    for (float v : seen) seen_mean += v;
-    seen_mean /= kSamples;
-    float cross = 0, seen_energy = 0;
-    for (std::size_t k = 0; k < kSamples; ++k) {
-      seen[k] -= seen_mean;
-      cross += seen[k] * patch[k];
-      seen_energy += seen[k] * seen[k];
-    }
+    seen_view -= seen_view.mean();
+    const float cross = (seen_view * patch_view).sum(), seen_energy = seen_view.square().sum();
     if (seen_energy < 1.0F) return result;
     correlation = static_cast<double>(cross) / std::sqrt(static_cast<double>(seen_energy) * static_cast<double>(energy));
     contrast = static_cast<double>(cross) / static_cast<double>(energy);
     if (correlation < 0.2) return result;
     const float gain = energy / cross;  // makes the seen patch as strong as the reference
     const float limit = 2.5F * scatter, inverse = 1.0F / (limit * limit);
-    double si = 0, sj = 0, absolute = 0, weight_sum = 0, square = 0;
-    hii = hij = hjj = 0;
-    float fii = 0, fij = 0, fjj = 0, fi = 0, fj = 0, fa = 0, fw = 0, fq = 0;
-    for (std::size_t k = 0; k < kSamples; ++k) {
-      const float e = gain * seen[k] - patch[k];
-      const float w = 1.0F / (1.0F + e * e * inverse);
-      const float wi = w * gi[k], wj = w * gj[k];
-      fii += wi * gi[k];
-      fij += wi * gj[k];
-      fjj += wj * gj[k];
-      fi += wi * e;
-      fj += wj * e;
-      fa += std::abs(e);
-      fw += w;
-      fq += w * e * e;
-    }
-    hii = static_cast<double>(fii); hij = static_cast<double>(fij); hjj = static_cast<double>(fjj);
-    si = static_cast<double>(fi); sj = static_cast<double>(fj);
-    absolute = static_cast<double>(fa); weight_sum = static_cast<double>(fw); square = static_cast<double>(fq);
+    const auto error = (gain * seen_view - patch_view).eval();
+    const auto weights = (1.0F + error.square() * inverse).inverse().eval();
+    const auto wi = (weights * gi_view).eval(), wj = (weights * gj_view).eval();
+    hii = static_cast<double>((wi * gi_view).sum());
+    hij = static_cast<double>((wi * gj_view).sum());
+    hjj = static_cast<double>((wj * gj_view).sum());
+    const double si = static_cast<double>((wi * error).sum()), sj = static_cast<double>((wj * error).sum());
+    const double absolute = static_cast<double>(error.abs().sum()), weight_sum = static_cast<double>(weights.sum());
+    const double square = static_cast<double>((weights * error.square()).sum());
     scatter = std::max(1.0F, static_cast<float>(1.2533 * absolute / kSamples));  // mean |e| of a normal error is 0.798 sd
     noise = square / std::max(weight_sum, 1.0);
     // The guess as one more observation, in grid units: Mᵀ·M/sd², weighed against the patch's own information.
@@ -153,7 +140,7 @@ PatchResult find_patch(const ReferencePicture& reference, const Pixel& in_refere
     x += shorten * (di * ux + dj * vx);
     y += shorten * (di * uy + dj * vy);
     if (std::hypot(x - x0, y - y0) > reach) return result;
-    if (size < 0.008) break;
+    if (size < 0.012) break;
   }
   // Information in pixels of the present picture: grid shift = M⁻¹ · pixel shift. Neighbouring differences are alike
   // (codec blocks, interpolation), so a patch counts for a quarter of its samples; 1.0 grey² is the least noise assumed.

@@ -76,18 +76,6 @@ Setting setting() {
   return s;
 }
 
-RollTrace trace_of(const FilmRoll& roll) {
-  RollTrace t;
-  for (std::size_t i = 0; i < roll.time.size(); ++i) {
-    t.time.push_back(roll.time[i].si());
-    t.roll.push_back(roll.fit.poses[i].pose.roll);
-    t.roll_sd.push_back(roll.fit.poses[i].roll_sd_relative);
-    t.x.push_back(roll.fit.poses[i].pose.x);
-    t.y.push_back(roll.fit.poses[i].pose.y);
-  }
-  return t;
-}
-
 // Root mean square and mean of the error [deg]; also checks the time stamps.
 std::pair<double, double> errors(const Clip& clip, const FilmRoll& roll, const char* what) {
   double sum = 0, square = 0;
@@ -151,6 +139,13 @@ TEST(ReferenceClips, variable_frame_rate_and_dropped_frames_do_no_harm_and_the_c
   std::printf("  lean after/before %.3f [%.3f, %.3f], by the truth's roll %.3f\n", film.ratio.value.si(), film.ratio.low.si(), film.ratio.high.si(), truth.ratio.value.si());
   EXPECT_NEAR(film.uncorrected.value.si(), truth.uncorrected.value.si(), 0.03);
   EXPECT_TRUE(film.is_significant);
+  ASSERT_TRUE(film_a->gradient && film_b->gradient);
+  const auto per_g = [](const video::Run& r) { return base::unit::deg_per_g.of(r.gradient->value); };
+  std::printf("  gradient %.2f ± %.2f and %.2f ± %.2f deg/g (true 5.2 and 3.9)\n", per_g(*film_a), base::unit::deg_per_g.of(film_a->gradient->pm()),
+              per_g(*film_b), base::unit::deg_per_g.of(film_b->gradient->pm()));
+  // 10 %: the focal length is not given, and lateral acceleration goes with it.
+  EXPECT_NEAR(per_g(*film_a), 5.2, 0.52);
+  EXPECT_NEAR(per_g(*film_b), 3.9, 0.39);
   EXPECT_LT(film.ratio.low.si(), 3.9 / 5.2 * 1.06);  // gradients of the truth; 6 %: their natural frequencies differ
 }
 

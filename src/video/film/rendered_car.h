@@ -37,7 +37,7 @@ struct Scene {
   double blur = 0.6;            // [px] sd of the lens
   double noise = 2.0;           // [grey] sd
   double fps = 30;
-  double frames = 90;
+  double frames = 75;
   double track = 1.5;
   std::uint64_t seed = 1;
   std::function<Pose(double t)> pose;

@@ -35,6 +35,7 @@ const rendered::FilmFile& film() {
 
 void decode_in_colour(benchmark::State& state) {
   double frames = 0;
+  film();  // written outside the timing
   for (auto _ : state) {
     cv::VideoCapture capture(film().local_path(), cv::CAP_FFMPEG);
     cv::Mat picture;
