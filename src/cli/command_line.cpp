@@ -62,6 +62,7 @@ class ArgumentReader {
     std::string units = "metric", request;
     std::vector<std::string> settings, positions;
     std::map<std::string, std::vector<std::string>> values;
+    std::map<std::string, std::vector<std::string>> documents;
     std::map<std::string, bool> flags;
     app.add_flag("--help,-h", arguments_.wants_help);
     app.add_flag("--json", arguments_.as_json);
@@ -72,8 +73,10 @@ class ArgumentReader {
     app.add_option("--set", settings)->expected(1)->take_all()->allow_extra_args(false);
     app.add_option("documents", positions);
     for (const auto& field : operation_.request->fields) {
-      if (!has_flag(field)) continue;
       const auto& single = without_optional(field.type());
+      // A document may also be named by its field: --marks marks.json.
+      if (single.kind == base::Kind::record && !single.document.empty()) app.add_option(flag(field), documents[field.key])->expected(1)->allow_extra_args(false);
+      if (!has_flag(field)) continue;
       if (single.kind == base::Kind::boolean) {
         app.add_flag(flag(field), flags[field.key]);
       } else {
@@ -91,6 +94,9 @@ class ArgumentReader {
     if (!request.empty()) start_from(request);
     for (const auto& setting : settings) set(setting);
     for (const auto& path : positions) position(path);
+    for (const auto& field : operation_.request->fields) {
+      for (const auto& path : documents[field.key]) position(path);
+    }
     for (const auto& field : operation_.request->fields) {
       if (flags.count(field.key) != 0 && flags[field.key]) builder_.set(field.key, "true");
       for (const auto& value : values[field.key]) takes_files(field) ? files(field.key, value) : builder_.set(field.key, value);

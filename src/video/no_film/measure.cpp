@@ -1,0 +1,21 @@
+#include "video/measure.h"
+
+namespace rollwright::video {
+namespace {
+
+base::Problem none(const std::string& where) {
+  return {base::ProblemKind::environment, "no_video", where, "This build of the program cannot read film.",
+          "a build with ROLLWRIGHT_VIDEO on", "Install the packaged program, or build it with OpenCV and FFmpeg's libraries."};
+}
+
+}  // namespace
+
+base::Outcome<base::Answer<FilmRoll>> measure_roll(const base::ByteSource& film, const Marks&, const Setting&, const base::Progress&) {
+  return base::fail(none(film.name()));
+}
+
+base::Outcome<Still> still_picture(const base::ByteSource& film, base::Duration) { return base::fail(none(film.name())); }
+
+bool has_video() { return false; }
+
+}  // namespace rollwright::video
