@@ -27,6 +27,8 @@ TransientEquations::TransientEquations(const Plant& plant) : p_(plant) {
     c.lean_gain = wheel.s * (1.0 - axle.lean) * 2.0 / axle.track;
     c.camber = wheel.s * axle.camber0;
     c.toe = wheel.s * axle.toe0;
+    c.cos_toe = std::cos(c.toe);
+    c.sin_toe = std::sin(c.toe);
     c.h = axle.h_unsprung;
     c.m_h = axle.m_unsprung_wheel * axle.h_unsprung;
     c.hang = axle.m_unsprung_wheel * kGravity * axle.h_unsprung;
@@ -72,10 +74,14 @@ void TransientEquations::evaluate(const State& s, const Inputs& in, State& out, 
     }
     const double axle_steer = (a == 0 ? in.steer : 0.0) + axle.roll_steer * (travel[rt] - travel[l]) / axle.track +
                               axle.compliance_steer * (force[l] + force[rt]);
+    const double axle_cosine = std::cos(axle_steer), axle_sine = std::sin(axle_steer);
     for (std::size_t w = l; w <= rt; ++w) {
       const auto& c = c_[w];
       const double steer = axle_steer - c.toe;
-      const double side = force[w] * std::cos(steer);
+      // cos and sin of axle_steer − toe, from those of the two.
+      const double cosine = axle_cosine * c.cos_toe + axle_sine * c.sin_toe;
+      const double sine = axle_sine * c.cos_toe - axle_cosine * c.sin_toe;
+      const double side = force[w] * cosine;
       const double bar_here = w == l ? axle.bar_gl * bar : -axle.bar_gr * bar;
       const double d = travel[w];
       double spring = axle.kw * d;
@@ -83,7 +89,7 @@ void TransientEquations::evaluate(const State& s, const Inputs& in, State& out, 
       const double on_travel = -(spring + damper_force(axle, travel_rate[w]) + bar_here) + c.k_geometry * c.s * phi +
                                c.k_geometry_lean * d + side * c.scrub + c.hang * carrier[w] * c.lean_gain;
       q[0] += side;
-      q[1] += c.x * side + c.y * force[w] * std::sin(steer);
+      q[1] += c.x * side + c.y * force[w] * sine;
       q[2] -= on_travel;
       q_phi += -c.y * on_travel + c.k_geometry * c.s * d + c.hang * carrier[w];
       q_theta += c.x * on_travel;
@@ -99,7 +105,7 @@ void TransientEquations::evaluate(const State& s, const Inputs& in, State& out, 
   q[3] = q_phi;
   q[4] = q_theta + r * h_momentum;
 
-  const double sideways = u * r + kGravity * std::sin(in.bank);
+  const double sideways = u * r + (in.bank != 0.0 ? kGravity * std::sin(in.bank) : 0.0);
   for (int i = 0; i < kSpeeds; ++i) q[i] -= p_.side_momentum[i] * sideways;
   for (int i = 0; i < kSpeeds; ++i) {
     double sum = 0.0;

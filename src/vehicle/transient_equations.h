@@ -60,7 +60,7 @@ class TransientEquations {
 
   // Constants of a wheel that the loop needs, together.
   struct WheelConstants {
-    double x, y, s, n0, k_geometry, k_geometry_lean, scrub, lean_gain, camber, toe, hang, h, m_h;
+    double x, y, s, n0, k_geometry, k_geometry_lean, scrub, lean_gain, camber, toe, cos_toe, sin_toe, hang, h, m_h;
   };
   Plant p_;
   std::array<WheelConstants, 4> c_{};
