@@ -27,12 +27,9 @@ const browser = await chromium.launch({
   ],
 });
 const page = await browser.newPage({ viewport: { width: 1366, height: 900 } });
-await page.addInitScript(
-  (t) => {
-    if (!localStorage.getItem("rollwright-garage")) localStorage.setItem("rollwright-garage", t);
-  },
-  JSON.stringify({ now: garage, past: [], future: [] }),
-);
+await page.addInitScript((t) => {
+  if (!localStorage.getItem("rollwright-garage")) localStorage.setItem("rollwright-garage", t);
+}, JSON.stringify(garage));
 
 const share = (list, p) =>
   list.toSorted((a, b) => a - b)[Math.min(list.length - 1, Math.floor(list.length * p))].toFixed(1);
@@ -49,6 +46,7 @@ console.log(`first page to its buttons: median ${share(starts, 0.5)} ms, slowest
 // From the tap to the frame in which the new number stands.
 async function taps(room, taps, read) {
   await page.goto(`${address}/#/${room}`);
+  await page.waitForSelector(taps[0]);
   await page.waitForTimeout(2500);
   const times = [];
   for (let i = 0; i < 40; i++) {

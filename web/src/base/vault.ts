@@ -1,8 +1,10 @@
 // A value kept in the browser: saved the moment it changes, with undo and redo, and followed in other tabs.
-// Nothing typed is lost: the value before each change stays in the history, which is saved too.
+// The value before each change stays in the history. The history is many times larger than the value, so it is saved a
+// moment later, when nobody waits for it, and when the page is left.
 import { computed, type ReadonlySignal, signal } from "@preact/signals";
 
-const DEPTH = 100; // changes that can be taken back; about 100 × a few kB stays far below a browser's 5 MB
+const DEPTH = 60; // changes that can be taken back; 60 × about 25 kB stays below the 5 MB of a browser's store
+const LATER = 400; // ms
 
 interface Kept<T> {
   now: T;
@@ -18,22 +20,33 @@ export interface Vault<T> {
   change(label: string, make: (now: T) => T): void;
   undo(): void;
   redo(): void;
+  settle(): void; // saves the history now
 }
 
 export function openVault<T>(key: string, initial: T, migrate: (stored: unknown) => T | null): Vault<T> {
   const kept = signal<Kept<T>>(load(key, initial, migrate));
   const isSaved = signal(true);
 
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const settle = () => {
+    clearTimeout(timer);
+    timer = undefined;
+    saveHistory(key, kept.value);
+  };
   const put = (next: Kept<T>) => {
     kept.value = next;
-    isSaved.value = save(key, next);
+    isSaved.value = saveNow(key, next.now);
+    clearTimeout(timer);
+    timer = setTimeout(settle, LATER);
   };
+  addEventListener("pagehide", () => timer !== undefined && settle());
 
   addEventListener("storage", (event) => {
     if (event.key === key && event.newValue) kept.value = load(key, initial, migrate);
   });
 
   return {
+    settle,
     value: computed(() => kept.value.now),
     undoLabel: computed(() => kept.value.past.at(-1)?.label ?? null),
     redoLabel: computed(() => kept.value.future.at(-1)?.label ?? null),
@@ -59,35 +72,51 @@ export function openVault<T>(key: string, initial: T, migrate: (stored: unknown)
   };
 }
 
+const historyKey = (key: string) => `${key}-history`;
+
 function load<T>(key: string, initial: T, migrate: (stored: unknown) => T | null): Kept<T> {
   const empty: Kept<T> = { now: initial, past: [], future: [] };
+  const stored = read(key);
+  const now = stored === undefined ? null : migrate(stored);
+  if (now === null) return empty;
+  const history = read(historyKey(key)) as Partial<Kept<unknown>> | null | undefined;
+  const usable = (list: unknown) =>
+    (Array.isArray(list) ? list : []).flatMap((e: { label?: unknown; value?: unknown } | null) => {
+      const value = migrate(e?.value);
+      return value === null ? [] : [{ label: String(e?.label), value }];
+    });
+  return { now, past: usable(history?.past), future: usable(history?.future) };
+}
+
+function read(key: string): unknown {
   try {
     const text = localStorage.getItem(key);
-    if (!text) return empty;
-    const stored = JSON.parse(text) as Kept<unknown>;
-    const now = migrate(stored.now);
-    if (now === null) return empty;
-    const usable = (list: Kept<unknown>["past"] | undefined) =>
-      (list ?? []).flatMap((e) => {
-        const value = migrate(e.value);
-        return value === null ? [] : [{ label: String(e.label), value }];
-      });
-    return { now, past: usable(stored.past), future: usable(stored.future) };
+    return text === null ? undefined : JSON.parse(text);
   } catch {
-    return empty;
+    return undefined;
   }
 }
 
-// A full store drops the oldest history before it gives up on the present.
-function save<T>(key: string, kept: Kept<T>): boolean {
-  for (const keep of [kept.past.length, 10, 0]) {
-    try {
-      const past = keep === 0 ? [] : kept.past.slice(-keep);
-      localStorage.setItem(key, JSON.stringify({ ...kept, past }));
-      return true;
-    } catch {
-      // try again with less history
-    }
+function write(key: string, value: unknown): boolean {
+  try {
+    localStorage.setItem(key, JSON.stringify(value));
+    return true;
+  } catch {
+    return false;
   }
-  return false;
+}
+
+// A full store gives up its history before it gives up the present.
+function saveNow<T>(key: string, now: T): boolean {
+  if (write(key, now)) return true;
+  try {
+    localStorage.removeItem(historyKey(key));
+  } catch {
+    return false;
+  }
+  return write(key, now);
+}
+
+function saveHistory<T>(key: string, { past, future }: Kept<T>) {
+  for (const keep of [past.length, 10, 1]) if (write(historyKey(key), { past: past.slice(-keep), future })) return;
 }

@@ -36,6 +36,10 @@ export class ThreeBar {
   private readonly scene = new Scene();
   private readonly camera = new PerspectiveCamera(28, 2, 10, 20000);
   private readonly group = new Group();
+  // Made once: a new material would have its shader compiled anew, which takes longer than all the rest.
+  private readonly outline = new MeshBasicMaterial({ side: BackSide });
+  private readonly steel = new MeshLambertMaterial({ vertexColors: true, side: DoubleSide });
+  private readonly rubber = new MeshLambertMaterial({ side: DoubleSide });
   private yaw = -0.42;
   private pitch = 0.55;
   private reach = 700;
@@ -53,10 +57,12 @@ export class ThreeBar {
     this.clear();
     this.reach = Math.max(...input.line.map((q) => Math.hypot(...q.p)));
     this.renderer.setClearColor(new Color(input.colours.paper), 0);
+    this.outline.color.set(input.colours.ink);
+    this.rubber.color.set(input.colours.line);
     const body = tube(input, 1);
     const hull = tube(input, 1.0, 2.6);
-    this.group.add(new Mesh(hull, new MeshBasicMaterial({ color: input.colours.ink, side: BackSide })));
-    this.group.add(new Mesh(body, new MeshLambertMaterial({ vertexColors: true, side: DoubleSide })));
+    this.group.add(new Mesh(hull, this.outline));
+    this.group.add(new Mesh(body, this.steel));
     for (const b of input.bushings) this.addBushing(b, input);
     this.render();
   }
@@ -94,6 +100,7 @@ export class ThreeBar {
 
   close() {
     this.clear();
+    for (const material of [this.outline, this.steel, this.rubber]) material.dispose();
     this.renderer.dispose();
   }
 
@@ -102,8 +109,8 @@ export class ThreeBar {
     const w = Math.max(24, b.width);
     const line = [-w / 2, w / 2].map((d, i) => ({ s: i, p: vec.add(b.point, [0, 1, 0], d), t: [0, 1, 0] as Vec3 }));
     const block: Bar3DInput = { ...input, line, shape: line.map((q) => q.p), radiusAt: () => r, stressAt: null };
-    this.group.add(new Mesh(tube(block, 1, 2.4), new MeshBasicMaterial({ color: input.colours.ink, side: BackSide })));
-    this.group.add(new Mesh(tube(block, 1), new MeshLambertMaterial({ color: input.colours.line, side: DoubleSide })));
+    this.group.add(new Mesh(tube(block, 1, 2.4), this.outline));
+    this.group.add(new Mesh(tube(block, 1), this.rubber));
   }
 
   private clear() {
@@ -111,7 +118,6 @@ export class ThreeBar {
       this.group.remove(child);
       if (child instanceof Mesh) {
         child.geometry.dispose();
-        child.material.dispose();
       }
     }
   }

@@ -19,10 +19,7 @@ export function wrenGarage() {
 }
 
 export async function seed(v: Visit, garage: unknown) {
-  await v.page.evaluate(
-    (text) => localStorage.setItem("rollwright-garage", text),
-    JSON.stringify({ now: garage, past: [], future: [] }),
-  );
+  await v.page.evaluate((text) => localStorage.setItem("rollwright-garage", text), JSON.stringify(garage));
   await v.page.reload();
 }
 
@@ -35,4 +32,4 @@ export async function go(v: Visit, room: string) {
 }
 
 export const kept = (v: Visit) =>
-  v.page.evaluate(() => JSON.parse(localStorage.getItem("rollwright-garage") ?? '{"now":null}').now);
+  v.page.evaluate(() => JSON.parse(localStorage.getItem("rollwright-garage") ?? "null"));

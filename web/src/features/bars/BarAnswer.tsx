@@ -4,6 +4,8 @@ import { estimateAt } from "@/api/documents";
 import { type AxleName, type BarDocument, car, choose, holeInWords } from "@/api/garage";
 import type { BarSettingResult } from "@/api/types";
 import { hrefOf } from "@/base/route";
+import { units } from "@/base/settings";
+import { usualDecimals } from "@/base/units";
 import { Num, Said } from "@/widgets/Num";
 import type { Ends } from "./model";
 
@@ -25,7 +27,12 @@ export function BarAnswer(p: {
         Hole {setting ? holeInWords(setting.id) : "?"}, one end held, the other pushed (relative rate)
       </p>
       {result ? (
-        <Num of={result.rate_relative_n_per_mm} unit="n_per_mm" size="hero" />
+        <Num
+          of={result.rate_relative_n_per_mm}
+          unit="n_per_mm"
+          size="hero"
+          decimals={usualDecimals("n_per_mm", units.value)}
+        />
       ) : (
         <span class="num hero">…</span>
       )}

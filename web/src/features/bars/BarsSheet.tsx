@@ -1,4 +1,5 @@
 // 'Which hole?' The bar in space with holes to tap, or flat for print; the rate at once, with its name.
+import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { barPicture, firstSetting, type Side, settingById, settingOf, withAllSettings } from "@/api/barSheet";
 import { type AxleName, addBar, type BarDocument, choose, freeName, garage } from "@/api/garage";
@@ -148,7 +149,9 @@ function OneBar({ bar, axle }: { bar: BarDocument; axle: AxleName }) {
               />
             </div>
             <div class="print-only">
-              <BarFlat {...flat} />
+              <Later>
+                <BarFlat {...flat} />
+              </Later>
             </div>
           </>
         ) : (
@@ -209,4 +212,14 @@ function TravelScale({ travel, onTravel }: { travel: number; onTravel: (mm: numb
       onInput={(v) => onTravel(fromShown(v, "mm", units.value))}
     />
   );
+}
+
+// What only the printer sees is drawn when the hand has come to rest, so that it never holds up the screen.
+function Later({ children }: { children: ComponentChildren }) {
+  const [shown, setShown] = useState<ComponentChildren>(null);
+  useEffect(() => {
+    const timer = setTimeout(() => setShown(children), 700);
+    return () => clearTimeout(timer);
+  }, [children]);
+  return <>{shown}</>;
 }

@@ -85,11 +85,7 @@ function Planned({ r }: { r: TestPlanResult }) {
         {unbroken(r.meaning)}
       </p>
       <Course r={r} />
-      {r.cautions.map((c) => (
-        <Caution key={c} title="Before the first pass">
-          {c}
-        </Caution>
-      ))}
+      {r.cautions.length > 0 && <Caution title="Before the first pass">{r.cautions.join(" ")}</Caution>}
       <div class="halves">
         <section>
           <h3>The order</h3>
