@@ -28,6 +28,8 @@ constexpr double kResidualShare = 0.85;
 constexpr double kLeastSlalomPeak = 0.25 * kGravity;   // below it a flag says that roll hardly rose above the noise
 constexpr double kLeastStreetPeak = 0.15 * kGravity;   // below it nothing is said
 
+constexpr double kLongestPiece = 3.0 * 3600.0, kPiece = 2.0 * 3600.0;  // [s]
+
 struct Analysed {
   CarMotion car;
   DriveHealth health;
@@ -60,7 +62,25 @@ class OutingAnalysis {
     for (const auto& recording : recordings_) {
       for (const auto& w : recording.footing.warnings) flag(w.code, w.text);
       out_.columns.insert(out_.columns.end(), recording.columns.begin(), recording.columns.end());
-      if (auto failed = analyse(recording)) problems.insert(problems.end(), failed->begin(), failed->end());
+      // A day's log is taken in pieces, so that memory stays bounded; each piece finds its own mount.
+      const auto& time = recording.specific_force.time();
+      if (time.empty() || time.back() - time.front() <= kLongestPiece) {
+        if (auto failed = analyse(recording)) problems.insert(problems.end(), failed->begin(), failed->end());
+        continue;
+      }
+      for (double from = time.front(); from < time.back(); from += kPiece) {
+        Recording piece;
+        piece.name = recording.name;
+        piece.specific_force = recording.specific_force.part(from, from + kPiece);
+        piece.angular_rate = recording.angular_rate.part(from, from + kPiece);
+        for (const auto& fix : recording.fixes) {
+          if (fix.time >= from && fix.time < from + kPiece) piece.fixes.push_back(fix);
+        }
+        piece.speed_unit_is_known = recording.speed_unit_is_known;
+        piece.rate_unit_is_named = recording.rate_unit_is_named;
+        if (piece.specific_force.size() < 10) continue;
+        if (auto failed = analyse(piece)) problems.insert(problems.end(), failed->begin(), failed->end());
+      }
     }
     if (analysed_.empty()) return base::fail(std::move(problems));
     for (const auto& p : problems) flag("recording_left_out", p.where + ": " + p.message);

@@ -264,6 +264,27 @@ TEST(Reading, AFileThatBreaksOffMidRowKeepsItsRows) {
   EXPECT_EQ(r->front().specific_force.size(), 799u);
 }
 
+TEST(Reading, NumbersAreTheNearestDoublesOfTheirText) {
+  // The C library's conversion is the reference; equality is exact.
+  base::Random random(5);
+  for (int i = 0; i < 20000; ++i) {
+    char cell[64];
+    std::snprintf(cell, sizeof cell, "%.*f", static_cast<int>(random.below(12)), random.normal() * std::pow(10.0, random.uniform(-6.0, 9.0)));
+    double value = 0.0;
+    ASSERT_TRUE(parse_number(cell, '.', value)) << cell;
+    ASSERT_EQ(value, std::strtod(cell, nullptr)) << cell;
+  }
+  for (const char* cell : {"1e5", "-2.5E-3", ".5", "5.", "-0", "007.25", "123456789012345678", "0.000000000000000000001"}) {
+    double value = 0.0;
+    ASSERT_TRUE(parse_number(cell, '.', value)) << cell;
+    EXPECT_EQ(value, std::strtod(cell, nullptr)) << cell;
+  }
+  for (const char* cell : {"", "-", ".", "nan", "inf", "-inf", "1.2.3", "1,2", "0x10", "1e999", "--1", "1 2"}) {
+    double value = 0.0;
+    EXPECT_FALSE(parse_number(cell, '.', value)) << cell;
+  }
+}
+
 TEST(Reading, RubbishNeverCrashesOrHangs) {
   // Seeded mutations of a good log: any outcome but a crash, a hang or a number that is not finite.
   const std::string good = log_text({}, 2.0);

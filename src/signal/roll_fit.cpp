@@ -1,13 +1,14 @@
 #include "signal/roll_fit.h"
 
+#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
 #include "base/quantity.h"
+#include "base/random.h"
 #include "signal/filter.h"
 #include "stats/regression.h"
-#include "stats/resampling.h"
 #include "stats/sample.h"
 
 namespace rollwright::signal {
@@ -77,48 +78,55 @@ RollModel::PassSignals RollModel::signals(const Pass& pass, double yaw_leak, con
 base::Outcome<RollModel::Whole> RollModel::fit_whole(const std::vector<std::uint8_t>& is_used) const {
   const auto all = bracket(setup_, 0, car_.size());
   const auto all_rate = derivative(all, car_.step);
-  // Every fifth value: the signals are low-passed at 1.2 Hz, so ten a second hold all there is.
+  // Ten values a second hold all there is after the low-pass at 1.2 Hz. Sums of products of each block of four seconds are
+  // enough for the fit and for drawing blocks again.
   const auto stride = std::max<std::size_t>(1, static_cast<std::size_t>(0.1 / car_.step));
-  std::vector<std::vector<double>> columns(4);
-  std::vector<double> y;
-  std::vector<std::vector<std::size_t>> blocks;
-  std::size_t block_start = 0;
+  using Sums = Eigen::Matrix<double, 5, 5>;
+  std::vector<Sums> blocks;
+  std::size_t block_start = 0, rows = 0;
   for (std::size_t i = 0; i < car_.size(); i += stride) {
     if (!is_used[i] || car_.is_gap[i]) continue;
     if (blocks.empty() || static_cast<double>(i - block_start) * car_.step > 4.0) {
-      blocks.emplace_back();
+      blocks.push_back(Sums::Zero());
       block_start = i;
     }
-    blocks.back().push_back(y.size());
-    columns[0].push_back(all_rate[i]);
-    columns[1].push_back(-roll_acceleration_[i]);
-    columns[2].push_back(car_.yaw_rate[i]);
-    columns[3].push_back(1.0);
-    y.push_back(car_.roll_rate[i]);
+    Eigen::Matrix<double, 5, 1> row;
+    row << all_rate[i], -roll_acceleration_[i], car_.yaw_rate[i], 1.0, car_.roll_rate[i];
+    blocks.back() += row * row.transpose();
+    ++rows;
   }
-  const auto fit = stats::least_squares(columns, y);
-  if (!fit) return base::fail(fit.error());
+  if (rows < 20) return base::fail(base::no_answer("too_few_readings", "", "There are hardly any usable readings.", "", "Record a longer drive."));
+  const auto solve = [](const Sums& sums) -> std::optional<Eigen::Vector4d> {
+    const Eigen::Vector4d scale = sums.diagonal().head<4>().cwiseSqrt();
+    if (!(scale.minCoeff() > 0.0)) return std::nullopt;
+    Eigen::Matrix4d normal = sums.topLeftCorner<4, 4>();
+    normal = scale.cwiseInverse().asDiagonal() * normal * scale.cwiseInverse().asDiagonal();
+    const Eigen::LDLT<Eigen::Matrix4d> ldlt(normal);
+    if (ldlt.info() != Eigen::Success || !(ldlt.vectorD().minCoeff() > 1e-10)) return std::nullopt;
+    const Eigen::Vector4d b = ldlt.solve(scale.cwiseInverse().asDiagonal() * sums.topRightCorner<4, 1>());
+    return scale.cwiseInverse().asDiagonal() * b;
+  };
+  Sums total = Sums::Zero();
+  for (const auto& block : blocks) total += block;
+  const auto fit = solve(total);
+  if (!fit) return base::fail(base::no_answer("dependent_columns", "", "The unknowns of roll cannot be told apart in these data.", "", "Take data with more, and more varied, cornering."));
   Whole whole;
-  whole.gradient = gradient_of(fit->coefficient[0]);
-  whole.damping_lag = fit->coefficient[1] * (1.0 + kGravity * whole.gradient);
-  whole.yaw_leak = fit->coefficient[2];
-  whole.explained = fit->r_squared;
+  whole.gradient = gradient_of((*fit)(0));
+  whole.damping_lag = (*fit)(1) * (1.0 + kGravity * whole.gradient);
+  whole.yaw_leak = (*fit)(2);
+  const double mean = total(3, 4) / total(3, 3), spread = total(4, 4) - mean * total(3, 4);
+  const double left = total(4, 4) - fit->dot(total.topRightCorner<4, 1>());
+  whole.explained = spread > 0.0 ? 1.0 - left / spread : 0.0;
   whole.blocks = static_cast<int>(blocks.size());
   if (blocks.size() >= 4) {
-    const auto again = [&](std::span<const std::size_t> rows) -> std::optional<double> {
-      std::vector<std::vector<double>> x(4, std::vector<double>(rows.size()));
-      std::vector<double> p(rows.size());
-      for (std::size_t r = 0; r < rows.size(); ++r) {
-        for (std::size_t c = 0; c < 4; ++c) x[c][r] = columns[c][rows[r]];
-        p[r] = y[rows[r]];
-      }
-      const auto refit = stats::least_squares(x, p);
-      if (!refit) return std::nullopt;
-      return gradient_of(refit->coefficient[0]);
-    };
-    // Long drives hold enough blocks that fewer draws tell the error as well; the work stays bounded.
-    const int draws = y.size() > 30000 ? 40 : 200;
-    whole.gradient_error = stats::group_bootstrap(blocks, again, draws, 1).standard_error;
+    base::Random random(1);
+    std::vector<double> drawn;
+    for (int draw = 0; draw < 200; ++draw) {
+      Sums sums = Sums::Zero();
+      for (std::size_t i = 0; i < blocks.size(); ++i) sums += blocks[random.below(blocks.size())];
+      if (const auto again = solve(sums)) drawn.push_back(gradient_of((*again)(0)));
+    }
+    if (drawn.size() > 100) whole.gradient_error = stats::standard_deviation(drawn);
   }
   return whole;
 }

@@ -110,8 +110,14 @@ void Series3::scale(double factor) {
   health_.roughness *= std::abs(factor);
 }
 
-void Series3::shift_time(double seconds) {
-  for (auto& t : t_) t += seconds;
+Series3 Series3::part(double from, double to) const {
+  Series3 out;
+  const auto first = std::lower_bound(t_.begin(), t_.end(), from) - t_.begin(), last = std::lower_bound(t_.begin(), t_.end(), to) - t_.begin();
+  out.t_.assign(t_.begin() + first, t_.begin() + last);
+  for (std::size_t a = 0; a < 3; ++a) out.value_[a].assign(value_[a].begin() + first, value_[a].begin() + last);
+  out.health_ = health_;
+  out.group_ = group_;
+  return out;
 }
 
 }  // namespace rollwright::signal

@@ -32,7 +32,8 @@ class Series3 {
   void finish();
   void scale(double factor);               // all readings, and the health figures with them
   void scale_axis(int axis, double factor);
-  void shift_time(double seconds);
+  // What was kept between two times, with the health of the whole.
+  [[nodiscard]] Series3 part(double from, double to) const;
 
   [[nodiscard]] bool is_empty() const { return t_.empty(); }
   [[nodiscard]] std::size_t size() const { return t_.size(); }

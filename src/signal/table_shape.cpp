@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <map>
 
 #include "signal/time_text.h"
@@ -74,24 +75,57 @@ void split_line(std::string_view line, char separator, std::vector<std::string_v
     }
     return;
   }
-  std::size_t start = 0;
+  // Cells are a few characters long: looking at each in turn is faster than calling a search for each cell.
+  const char* const begin = line.data();
+  const char* const end = begin + line.size();
+  const char* start = begin;
   while (true) {
-    if (start < line.size() && line[start] == '"') {
-      const std::size_t close = line.find('"', start + 1);
+    if (start < end && *start == '"') {
+      const std::size_t from = static_cast<std::size_t>(start - begin);
+      const std::size_t close = line.find('"', from + 1);
       if (close != std::string_view::npos) {
-        cells.push_back(line.substr(start + 1, close - start - 1));
+        cells.push_back(line.substr(from + 1, close - from - 1));
         const std::size_t next = line.find(separator, close + 1);
         if (next == std::string_view::npos) return;
-        start = next + 1;
+        start = begin + next + 1;
         continue;
       }
     }
-    const std::size_t next = line.find(separator, start);
-    cells.push_back(line.substr(start, next == std::string_view::npos ? next : next - start));
-    if (next == std::string_view::npos) return;
-    start = next + 1;
+    const char* p = start;
+    while (p < end && *p != separator) ++p;
+    cells.emplace_back(start, static_cast<std::size_t>(p - start));
+    if (p == end) return;
+    start = p + 1;
   }
 }
+
+namespace {
+
+// Plain decimals of up to fifteen digits: the digits as a whole number and the power of ten are both exact in a double, so
+// their quotient is the correctly rounded value [Clinger 1990]. Anything else is left to the general reader.
+bool quick_number(const char* p, const char* end, char decimal, double& value) {
+  static constexpr double kPower[] = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+  const bool is_negative = *p == '-';
+  if (is_negative) ++p;
+  if (end - p > 16 || p == end) return false;
+  std::uint64_t digits = 0;
+  const char* from = p;
+  while (p < end && static_cast<unsigned char>(*p - '0') < 10) digits = digits * 10 + static_cast<std::uint64_t>(*p++ - '0');
+  std::ptrdiff_t count = p - from, after = 0;
+  if (p < end) {
+    if (*p != decimal) return false;
+    const char* point = ++p;
+    while (p < end && static_cast<unsigned char>(*p - '0') < 10) digits = digits * 10 + static_cast<std::uint64_t>(*p++ - '0');
+    after = p - point;
+    count += after;
+  }
+  if (p != end || count == 0 || count > 15) return false;
+  value = static_cast<double>(digits) / kPower[after];
+  if (is_negative) value = -value;
+  return true;
+}
+
+}  // namespace
 
 bool parse_number(std::string_view cell, char decimal, double& value) {
   while (!cell.empty() && (cell.front() == ' ' || cell.front() == '+' || cell.front() == '\t')) cell.remove_prefix(1);
@@ -99,6 +133,7 @@ bool parse_number(std::string_view cell, char decimal, double& value) {
   if (cell.empty()) return false;
   const char c = cell.front();
   if ((c < '0' || c > '9') && c != '-' && c != decimal) return false;  // keeps out "nan" and "inf"
+  if (quick_number(cell.data(), cell.data() + cell.size(), decimal, value)) return true;
   const auto result = fast_float::from_chars_advanced(cell.data(), cell.data() + cell.size(), value,
                                                       fast_float::parse_options{fast_float::chars_format::general, decimal});
   return result.ec == std::errc() && result.ptr == cell.data() + cell.size() && std::isfinite(value);
