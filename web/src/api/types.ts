@@ -13,6 +13,61 @@ export interface Warning { code: string; text: string; where: string }
 export interface Answer<R> { result: R; warnings: Warning[]; assumptions: string[]; sources: string[] }
 export interface Problem { kind: "input" | "no_answer" | "environment"; code: string; where: string; message: string; allowed: string; hint: string }
 
+/** One lift. */
+export interface CarCgLiftInput {
+  /** How far the raised axle's hubs stand above where they were. */
+  lift_mm: number;
+  /** Both scales under the axle that stayed down, added. */
+  axle_reading_kg: EstimateInput;
+}
+
+/** Scales under one axle while the other is lifted, suspension locked. */
+export interface CarCgRequestInput {
+  /** The axle that is lifted. */
+  lifted?: "front" | "rear";
+  /** Wheelbase. */
+  wheelbase_mm: EstimateInput;
+  /** Front axle, car level. */
+  front_level_kg: EstimateInput;
+  /** Rear axle, car level. */
+  rear_level_kg: EstimateInput;
+  /** Front hub centre above the ground. */
+  front_hub_height_mm: EstimateInput;
+  /** Rear hub centre above the ground. */
+  rear_hub_height_mm: EstimateInput;
+  /** One lift or more; 400 to 700 mm is good. */
+  lifts: CarCgLiftInput[];
+  /** True when solid bars stand in for the dampers. */
+  suspension_locked?: boolean;
+}
+
+/** What the interval comes from. */
+export interface CarCgShare {
+  /** The reading. */
+  from: string;
+  /** ± of the height that it causes. */
+  pm_mm: number;
+}
+
+export interface CarCgResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Height of the centre of gravity of the car as weighed, above the ground. */
+  cg_height_mm: Interval;
+  /** Mass as weighed. */
+  mass_kg: Interval;
+  /** On the front axle. */
+  front_weight_share_percent: Interval;
+  /** Height by each lift alone. */
+  by_each_lift_mm: number[];
+  /** How much the answer moves per kilogram of error in a lifted reading. */
+  per_kg_mm: number;
+  /** What the interval comes from, largest first. */
+  doubts: CarCgShare[];
+  /** Cautions. */
+  cautions: string[];
+}
+
 /** The dampers of one axle, each. */
 export interface DamperSheetInput {
   /** Damper travel per wheel travel. */
@@ -443,6 +498,45 @@ export interface CarNextResult {
   explained_percent: number;
 }
 
+/** One step of the jack. */
+export interface CarRatioReadingInput {
+  /** Wheel height against the body: hub to arch counted so that up is more, or any scale that rises with the wheel. */
+  wheel_mm: number;
+  /** Length of spring or damper, or height of the link's joint; either sense. */
+  device_mm: number;
+}
+
+/** Wheel heights from the jack and the device's lengths from the tape. */
+export interface CarRatioRequestInput {
+  /** spring, damper or link. */
+  of?: "spring" | "damper" | "link";
+  /** At least three; seven from droop to bump are good. */
+  readings: CarRatioReadingInput[];
+  /** Wheel reading at loaded ride height. */
+  ride_height_mm: number;
+  /** ± of one tape reading. */
+  reading_pm_mm?: number;
+  /** Keep a ratio above 1.25 that was questioned. */
+  accept_unusual?: boolean;
+}
+
+export interface CarRatioResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Device travel per wheel travel at ride height. */
+  motion_ratio: Interval;
+  /** Its square: rate at the wheel per rate at the device. */
+  wheel_rate_factor: Interval;
+  /** True when the readings show a curve. */
+  changes_along_travel: boolean;
+  /** Change of the ratio per 10 mm of bump. */
+  change_per_10_mm: number;
+  /** Standard deviation of the readings about the line. */
+  scatter_mm: number;
+  /** Reading minus line, in order. */
+  residuals_mm: number[];
+}
+
 export interface CarTypicalRequestInput {
   /** A car sheet to fill; without one, an empty one of the class. */
   car?: CarSheetInput | null;
@@ -644,6 +738,79 @@ export interface CarTypicalResult {
   filled_in: string[];
   /** The whole car sheet. */
   car: CarSheet;
+}
+
+/** Four scales under four wheels. */
+export interface CornerReadingsInput {
+  /** Front left. */
+  front_left_kg: EstimateInput;
+  /** Front right. */
+  front_right_kg: EstimateInput;
+  /** Rear left. */
+  rear_left_kg: EstimateInput;
+  /** Rear right. */
+  rear_right_kg: EstimateInput;
+}
+
+/** Heights of the four scale tops over any level, by water level or laser. */
+export interface PadHeightsInput {
+  /** Front left. */
+  front_left_mm?: number;
+  /** Front right. */
+  front_right_mm?: number;
+  /** Rear left. */
+  rear_left_mm?: number;
+  /** Rear right. */
+  rear_right_mm?: number;
+}
+
+/** Corner weights with the driver aboard, bars unhooked or links known to be free of load. */
+export interface CarWeightsRequestInput {
+  /** With the driver aboard. */
+  corners: CornerReadingsInput;
+  /** The same with the seat empty. */
+  without_driver?: CornerReadingsInput | null;
+  /** Heights of the scales' tops. */
+  pads?: PadHeightsInput | null;
+  /** ± of each of those heights, or of the floor when they are not given. */
+  pad_pm_mm?: number;
+  /** The car, for what the floor's twist does. */
+  car?: CarSheetInput | null;
+}
+
+export interface CarWeightsResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** Whole car. */
+  total_kg: Interval;
+  /** On the front axle. */
+  front_share_percent: Interval;
+  /** On the left wheels. */
+  left_share_percent: Interval;
+  /** Right front plus left rear; 50 is even, floor taken out. */
+  cross_weight_percent: Interval;
+  /** Driver, from both weighings. */
+  driver_kg: Interval | null;
+  /** What the driver does to the cross weight. */
+  driver_cross_change_percent: number | null;
+  /** Of the reading, from the floor's twist. */
+  floor_front_left_kg: number | null;
+  /** Front right. */
+  floor_front_right_kg: number | null;
+  /** Rear left. */
+  floor_rear_left_kg: number | null;
+  /** Rear right. */
+  floor_rear_right_kg: number | null;
+  /** Change of cross weight per mm that one front pad stands high. */
+  cross_per_mm_of_floor_percent: number | null;
+  /** Front left, floor taken out. */
+  front_left_kg: Interval;
+  /** Front right. */
+  front_right_kg: Interval;
+  /** Rear left. */
+  rear_left_kg: Interval;
+  /** Rear right. */
+  rear_right_kg: Interval;
 }
 
 /** What a seller says about a bar, as text or number by number, and what is known of the car it would go on. */
@@ -2029,6 +2196,770 @@ export interface TurnResult {
   changes: TurnChange[];
 }
 
+/** A bolt or stud and its nut. */
+export interface FitBoltInput {
+  /** What it holds. */
+  name: string;
+  /** Thread, like M10x1.5; M10 alone is the coarse one. */
+  thread: string;
+  /** Property class stamped on the head: 8.8, 10.9 or 12.9. */
+  grade?: "8.8" | "10.9" | "12.9";
+  /** Thread and head: dry (degreased), light_oil (as from the box), oiled, paste (copper, molybdenum), or unknown. */
+  friction?: "unknown" | "dry" | "light_oil" | "oiled" | "paste";
+  /** True for a nut that brakes itself: nylon ring or deformed thread. */
+  prevailing_nut?: boolean;
+  /** Torque to run that nut before it seats, when measured. */
+  prevailing_torque_nm?: number | null;
+  /** The maker's figure; it wins. */
+  maker_torque_nm?: number | null;
+  /** Thread that holds, when it is not a full nut. */
+  engagement_mm?: number;
+  /** True when it screws into aluminium. */
+  into_aluminium?: boolean;
+}
+
+/** The bolts of the job. */
+export interface FitBoltsRequestInput {
+  /** Bolts, studs and nuts. */
+  bolts: FitBoltInput[];
+}
+
+/** One bolt. */
+export interface FitBoltLine {
+  /** What it holds. */
+  name: string;
+  /** Thread. */
+  thread: string;
+  /** Tighten to this. */
+  torque_nm: number;
+  /** True when it is the maker's figure. */
+  is_makers: boolean;
+  /** Computed beside it: 75 % of yield at the low end of friction, locknut included. */
+  computed_nm: number;
+  /** Clamping force at that torque: between sticky and slippery threads. */
+  preload_n: Interval;
+  /** Of the proof load, sticky. */
+  proof_use_low_percent: number;
+  /** Of the proof load, slippery. */
+  proof_use_high_percent: number;
+  /** Pull and twist together against yield, slippery. */
+  yield_use_high_percent: number;
+  /** Proof load of the class. */
+  proof_load_n: number;
+  /** Thread that should hold. */
+  engagement_wanted_mm: number;
+  /** Pull at which the engaged thread would strip, a low estimate. */
+  thread_strips_n: number;
+  /** Note. */
+  note: string;
+}
+
+export interface FitBoltsResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** The bolts. */
+  bolts: FitBoltLine[];
+  /** How locknuts and jam nuts are used. */
+  locknuts: string[];
+  /** Cautions. */
+  cautions: string[];
+}
+
+/** A rod between the body and the wheel carrier or axle. */
+export interface LinkageRodInput {
+  /** Name of the rod. */
+  name?: string;
+  /** Joint at the body (x forward, y left, z up from the road). */
+  body_end_mm: [number, number, number];
+  /** Joint at the wheel's side. */
+  wheel_end_mm: [number, number, number];
+  /** True when its rubber gives so that the axle can roll: four trailing links beside a lateral rod. */
+  is_soft?: boolean;
+  /** True for a track rod. */
+  moves_with_rack?: boolean;
+}
+
+/** A rocker (Watt) linkage that locates a solid axle sideways, pivoting on the axle. */
+export interface LinkageRockerInput {
+  /** Pivot on the axle. */
+  pivot_mm: [number, number, number];
+  /** Direction about which it turns. */
+  axis?: [number, number, number];
+  /** One rod: body end, rocker end. */
+  first: LinkageRodInput;
+  /** The other rod. */
+  second: LinkageRodInput;
+}
+
+/** A point on a moving part, left side, at ride height. */
+export interface CarriedPointInput {
+  /** The part: wheel_carrier (upright, trailing arm, axle), lower_arm, upper_arm or rod. */
+  on?: "wheel_carrier" | "lower_arm" | "upper_arm" | "rod";
+  /** Where it is; not used on a rod. */
+  point_mm?: [number, number, number];
+  /** Name of the rod that carries it. */
+  rod?: string;
+  /** Place along the rod, 0 at the body to 1 at the wheel. */
+  fraction?: number;
+}
+
+/** A spring or damper. */
+export interface LinkageDeviceInput {
+  /** Its moving end. */
+  wheel_side: CarriedPointInput;
+  /** Its end on the body. */
+  body_side_mm: [number, number, number];
+}
+
+/** A hole of the left arm; number 1 is the farthest from the straight. */
+export interface LinkageHoleInput {
+  /** Name of the hole. */
+  id: string;
+  /** Centre of the link's joint there, at ride height, links at their starting length. */
+  point_mm: [number, number, number];
+}
+
+/** The left arm of the anti-roll bar and its end link. */
+export interface LinkageBarInput {
+  /** A point on the line about which the bar turns: the left bushing. */
+  bushing_mm: [number, number, number];
+  /** Direction of that line. */
+  axis?: [number, number, number];
+  /** The link's joint on the suspension. */
+  pickup: CarriedPointInput;
+  /** The holes. */
+  holes: LinkageHoleInput[];
+  /** Direction of the bolt or stud at the suspension. */
+  pickup_bolt?: [number, number, number];
+  /** Direction of the bolt or stud at the bar. */
+  hole_bolt?: [number, number, number];
+}
+
+/** A suspension by its points at ride height, left side; the right side is its mirror image. Axes: x forward, y left from the centre plane, z up from the road. Rods of a solid axle are all written out. */
+export interface LinkageSheetInput {
+  kind: "linkage/1";
+  /** Name. */
+  name?: string;
+  /** Notes. */
+  notes?: string;
+  /** True when the points do not belong to a real car. */
+  invented?: boolean;
+  /** Which axle. */
+  axle?: "front" | "rear";
+  /** Kind of suspension. */
+  type: "double_wishbone" | "strut" | "five_link" | "semi_trailing_arm" | "twist_beam" | "solid_axle";
+  /** Centre of the left wheel. */
+  wheel_centre_mm: [number, number, number];
+  /** At ride height; negative leans in at the top. */
+  camber_deg?: number;
+  /** Of this wheel alone, front inward. */
+  toe_in_deg?: number;
+  /** Lower arm, front pivot. */
+  lower_inner_front_mm?: [number, number, number] | null;
+  /** Lower arm, rear pivot. */
+  lower_inner_rear_mm?: [number, number, number] | null;
+  /** Lower ball joint. */
+  lower_ball_mm?: [number, number, number] | null;
+  /** Upper arm, front pivot. */
+  upper_inner_front_mm?: [number, number, number] | null;
+  /** Upper arm, rear pivot. */
+  upper_inner_rear_mm?: [number, number, number] | null;
+  /** Upper ball joint. */
+  upper_ball_mm?: [number, number, number] | null;
+  /** Track rod (rear: toe link), inner joint. */
+  track_rod_inner_mm?: [number, number, number] | null;
+  /** Track rod (rear: toe link), outer joint. */
+  track_rod_outer_mm?: [number, number, number] | null;
+  /** Strut: top mount. */
+  strut_top_mm?: [number, number, number] | null;
+  /** Strut: a second point on its sliding line. */
+  strut_lower_mm?: [number, number, number] | null;
+  /** Semi-trailing arm: inner pivot. */
+  arm_pivot_inner_mm?: [number, number, number] | null;
+  /** Semi-trailing arm: outer pivot. */
+  arm_pivot_outer_mm?: [number, number, number] | null;
+  /** Twist beam: the arm's bush on the body. */
+  beam_bush_mm?: [number, number, number] | null;
+  /** Twist beam: shear centre of the beam, y = 0; for a V or U section it lies outside, behind its back. */
+  beam_shear_centre_mm?: [number, number, number] | null;
+  /** Five-link: the left side's five rods. Solid axle: every rod. */
+  rods?: LinkageRodInput[];
+  /** Solid axle: rocker (Watt) linkage. */
+  rocker?: LinkageRockerInput | null;
+  /** Spring. */
+  spring?: LinkageDeviceInput | null;
+  /** Damper. */
+  damper?: LinkageDeviceInput | null;
+  /** The anti-roll bar's arm and link. */
+  bar?: LinkageBarInput | null;
+}
+
+/** One bracket of the bar and what holds it to the body. */
+export interface FitBracketInput {
+  /** Bolts of one bracket. */
+  bolts?: number;
+  /** Their thread. */
+  thread?: string;
+  /** Their class. */
+  grade?: "8.8" | "10.9" | "12.9";
+  /** Their condition when tightened. */
+  friction?: "unknown" | "dry" | "light_oil" | "oiled" | "paste";
+  /** The maker's torque. */
+  maker_torque_nm?: number | null;
+  /** How much a bracket's foot levers on its bolts: 1 stiff block, 1.5 stamped sheet (common practice), 2 thin. */
+  prying?: number;
+  /** Throat of the fillet weld that carries the bracket, where it is welded. */
+  weld_throat_mm?: number | null;
+  /** Length of that weld. */
+  weld_length_mm?: number | null;
+}
+
+/** A stud that holds a rod end from one side. */
+export interface FitStudInput {
+  /** Its thread. */
+  thread?: string;
+  /** Its class. */
+  grade?: "8.8" | "10.9" | "12.9";
+  /** From the face it is screwed to, to the middle of the joint. */
+  offset_mm: number;
+}
+
+/** The suspension with its bar, the bar's rate, what the wheels do, and the parts that carry it. */
+export interface FitJointsRequestInput {
+  /** The suspension and the bar's arm. */
+  linkage?: LinkageSheetInput | null;
+  /** The bar, for its rate and its brackets. */
+  bar?: BarSheetInput | null;
+  /** Setting of that bar; the first when not named. */
+  setting?: string;
+  /** Hole used on the left. */
+  left_hole?: string;
+  /** Hole used on the right. */
+  right_hole?: string;
+  /** Left link; as drawn when not given. */
+  left_length_mm?: number | null;
+  /** Right link. */
+  right_length_mm?: number | null;
+  /** Relative rate of the bar (one end held), instead of a bar document. */
+  rate_relative_n_per_mm?: EstimateInput | null;
+  /** Wheel travel up outside and down inside in the hardest corner: half the track times the body's lean on its springs. */
+  cornering_travel_mm?: number;
+  /** How far a hung wheel drops. */
+  droop_mm?: number;
+  /** How far a wheel rises to its stop. */
+  bump_mm?: number;
+  /** What the shock of a kerb adds: 2 is common practice. */
+  kerb_factor?: number;
+  /** Bracket force per link force; from the bar document, else 1.4 (1.1 to 1.8). */
+  bracket_factor?: number | null;
+  /** Bore of the rod ends, for a typical rating (6 to 16 mm). */
+  rod_end_bore_mm?: number | null;
+  /** Static rating of the link's joint as its maker states it; it wins. */
+  joint_rating_n?: number | null;
+  /** The bar's brackets. */
+  bracket?: FitBracketInput;
+  /** A stud in single shear, where there is one. */
+  stud?: FitStudInput | null;
+}
+
+/** One case. */
+export interface FitLoadCase {
+  /** What the wheels do. */
+  case: string;
+  /** One arm against the other. */
+  bar_twist_deg: number;
+  /** Along the harder loaded link. */
+  link_force_n: Interval;
+  /** Of it along a joint's bolt, from its tilt. */
+  side_force_n: number;
+  /** At one bracket. */
+  bracket_force_n: number;
+  /** Along the bar, for its side stop to hold. */
+  side_stop_force_n: number;
+  /** Of the joint's static rating. */
+  joint_use_percent: number | null;
+  /** Pull on one bracket bolt against the low end of its preload; above 100 the bracket lifts. */
+  bolt_of_preload_percent: number;
+  /** The same against its proof load. */
+  bolt_of_proof_percent: number;
+  /** Bending stress of the stud. */
+  stud_bending_mpa: number | null;
+  /** Of its yield. */
+  stud_use_percent: number | null;
+}
+
+export interface FitJointsResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** The cases. */
+  cases: FitLoadCase[];
+  /** Relative rate used. */
+  rate_relative_n_per_mm: number;
+  /** Bracket force per link force used. */
+  bracket_factor: number;
+  /** What can be said about fatigue of the bracket's weld or sheet. */
+  fatigue: string;
+  /** Whether the bar needs a side stop. */
+  side_stop: string;
+}
+
+/** One end of an adjustable link. */
+export interface LinkThreadInput {
+  /** Its thread, like M10x1.5; empty when this end does not screw. */
+  thread?: string;
+  /** True for a left-hand thread. */
+  left_hand?: boolean;
+  /** Usable thread of the end. */
+  thread_length_mm?: number;
+  /** Thread that shows outside the body now, jam nut included. */
+  shown_mm?: number;
+}
+
+/** An adjustable link as it lies on the bench. */
+export interface LinkBodyInput {
+  /** Joint centre to joint centre. */
+  length_now_mm: number;
+  /** One end. */
+  end_a: LinkThreadInput;
+  /** The other end. */
+  end_b?: LinkThreadInput;
+}
+
+/** The suspension's points, the wheel heights with the driver aboard, and the links in hand. Without points, the gap at the last bolt is enough for the turns. */
+export interface FitLinksRequestInput {
+  /** The suspension and the bar's arm. */
+  linkage?: LinkageSheetInput | null;
+  /** The car, for what a wrong length does to the corner weights. */
+  car?: CarSheetInput | null;
+  /** The bar, for its rate. */
+  bar?: BarSheetInput | null;
+  /** Setting of that bar; the first when not named. */
+  setting?: string;
+  /** Hole used on the left; the linkage's first when not named. */
+  left_hole?: string;
+  /** Hole used on the right. */
+  right_hole?: string;
+  /** Relative rate of the bar (one end held), instead of a bar document. */
+  rate_relative_n_per_mm?: EstimateInput | null;
+  /** Hub centre to wheel arch when the points were measured. */
+  hub_to_arch_drawn_mm?: number | null;
+  /** The same now, left. */
+  hub_to_arch_left_mm?: number | null;
+  /** The same now, right. */
+  hub_to_arch_right_mm?: number | null;
+  /** Or directly: left wheel up from the drawing. */
+  left_travel_mm?: number;
+  /** Right wheel up from the drawing. */
+  right_travel_mm?: number;
+  /** ± of each height reading. */
+  height_pm_mm?: number;
+  /** Sideways slope of the floor while reading, right side lower positive. */
+  floor_slope_deg?: number;
+  /** Lean per g of the car, to take the slope out. */
+  roll_gradient_deg_per_g?: number;
+  /** Where the driver sits, to notice exchanged sides. */
+  driver_side?: "left" | "right" | null;
+  /** Left wheel up from the drawing with the car empty. */
+  without_driver_left_travel_mm?: number | null;
+  /** Right wheel up from the drawing with the car empty. */
+  without_driver_right_travel_mm?: number | null;
+  /** How far a hung wheel drops below the drawing (a positive number). */
+  droop_travel_mm?: number | null;
+  /** The link that keeps its length. */
+  kept?: "left" | "right";
+  /** Its length; the drawn one when not given. Start with the old link's length. */
+  kept_length_mm?: number | null;
+  /** Left arm's angle over the right one's when the bar lies free on a flat floor; a bar that is not quite true. */
+  bent_at_rest_deg?: number;
+  /** The left link. */
+  left_link?: LinkBodyInput | null;
+  /** The right link. */
+  right_link?: LinkBodyInput | null;
+  /** Without points: with the kept link bolted, how far the other link's eye stands past its hole along the link (link too long positive). */
+  measured_gap_mm?: number | null;
+}
+
+/** What to do to one link. */
+export interface FitLinkChange {
+  /** Side. */
+  side: string;
+  /** Now. */
+  length_now_mm: number;
+  /** Wanted. */
+  length_wanted_mm: number;
+  /** Longer positive. */
+  change_mm: number;
+  /** Turns of the body with both ends on the car, lengthening positive. */
+  body_turns: number | null;
+  /** What one turn of the body does. */
+  per_body_turn_mm: number;
+  /** Or turns of end a off its bolt (half turns only). */
+  end_a_turns: number | null;
+  /** Or turns of end b. */
+  end_b_turns: number | null;
+  /** What half turns of one end cannot reach. */
+  left_over_by_half_turns_mm: number;
+  /** Thread inside the body at end a afterwards. */
+  engaged_a_mm: number;
+  /** Thread inside the body at end b afterwards. */
+  engaged_b_mm: number;
+  /** Shortest this link goes. */
+  shortest_mm: number;
+  /** Longest with 1.5 diameters of thread at each end. */
+  longest_mm: number;
+  /** True when the length lies inside that range. */
+  fits: boolean;
+  /** In words. */
+  advice: string;
+}
+
+/** What a link that is too long does, at rest on the wheels. */
+export interface FitLengthCost {
+  /** How the length came about. */
+  state: string;
+  /** Too long positive. */
+  length_error_mm: number;
+  /** Force along the link after the body has settled, push positive. */
+  link_force_n: number;
+  /** Load added to the left wheel of this axle. */
+  own_left_kg: number;
+  /** Load added to the right wheel of this axle. */
+  own_right_kg: number;
+  /** Change of the right-front plus left-rear share of the weight. */
+  cross_weight_percent: number;
+}
+
+export interface FitLinksResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** Left link, joint centre to joint centre. */
+  left_length_mm: Interval | null;
+  /** Right link. */
+  right_length_mm: Interval | null;
+  /** What to do to the links. */
+  changes: FitLinkChange[];
+  /** One millimetre too long, on the side that is adjusted. */
+  per_mm: FitLengthCost | null;
+  /** One turn of that link's body. */
+  per_turn: FitLengthCost | null;
+  /** What setting it in another state would have cost. */
+  set_otherwise: FitLengthCost[];
+  /** Hole travel per wheel travel when the wheels move apart. */
+  bar_ratio_in_roll: number | null;
+  /** Link against arm at this height; 90 is best. */
+  link_arm_angle_deg: number | null;
+  /** Hub to arch to set on the left when working on stands. */
+  stands_left_mm: number | null;
+  /** Hub to arch to set on the right. */
+  stands_right_mm: number | null;
+  /** Which length to start from, and why. */
+  starting_length: string[];
+  /** How to find zero load by hand. */
+  window_method: string[];
+  /** When the links cannot be reached with the wheels down. */
+  wheels_up_method: string[];
+  /** Cautions. */
+  cautions: string[];
+}
+
+/** Something that link or arm could meet, left side, at ride height. Cylinders have flat ends: a shaft boot, a tyre. */
+export interface FitObstacleInput {
+  /** Name. */
+  name: string;
+  /** box, cylinder or plane. */
+  shape?: "box" | "cylinder" | "plane";
+  /** What it is fixed to and moves with: body, wheel_carrier (tyre, upright) or lower_arm. */
+  on?: "body" | "wheel_carrier" | "lower_arm";
+  /** Box: one corner. Cylinder: one end of its axis. */
+  from_mm?: [number, number, number] | null;
+  /** Box: the opposite corner. Cylinder: the other end. */
+  to_mm?: [number, number, number] | null;
+  /** Cylinder: diameter. */
+  diameter_mm?: number;
+  /** Plane: a point of it. */
+  through_mm?: [number, number, number] | null;
+  /** Plane: direction of its free side. */
+  towards_bar?: [number, number, number];
+  /** Gap that must stay; 10 mm is common practice, more near a tyre or a boot. */
+  wanted_gap_mm?: number;
+}
+
+/** The suspension with its bar, the links as set, how far the wheels go, and what is in the way. */
+export interface FitTravelRequestInput {
+  /** The suspension and the bar's arm. */
+  linkage?: LinkageSheetInput | null;
+  /** Hole used on the left; the first when not named. */
+  left_hole?: string;
+  /** Hole used on the right. */
+  right_hole?: string;
+  /** Left link, joint centre to joint centre; as drawn when not given. */
+  left_length_mm?: number | null;
+  /** Right link. */
+  right_length_mm?: number | null;
+  /** How far a hung wheel drops. */
+  droop_mm?: number;
+  /** How far a wheel rises to its stop. */
+  bump_mm?: number;
+  /** Rack travel from centre to lock; 0 without steering. */
+  rack_mm?: number;
+  /** Thickness of the link. */
+  link_diameter_mm?: number;
+  /** Thickness of the bar's arm. */
+  arm_diameter_mm?: number;
+  /** Tilt that the joint at the suspension allows to either side. */
+  pickup_tilt_rating_deg?: number | null;
+  /** Tilt that the joint at the bar allows. */
+  hole_tilt_rating_deg?: number | null;
+  /** Places along the left arm between bushing and hole, for clearance and for which way up an angled bar goes. */
+  arm_line_mm?: [number, number, number][];
+  /** What could be in the way. */
+  obstacles?: FitObstacleInput[];
+}
+
+/** A received part to look at before fitting. */
+export interface SheetPartInput {
+  /** The part. */
+  part: string;
+  /** What to measure or look for. */
+  check?: string;
+  /** What it should be. */
+  wanted?: string;
+}
+
+/** A setting for a use of the car. */
+export interface SheetSettingInput {
+  /** Driver alone, two-up, wet, trailer. */
+  use: string;
+  /** Front holes, left/right. */
+  front_bar?: string;
+  /** Rear holes, left/right. */
+  rear_bar?: string;
+  /** Tyre pressures, cold. */
+  pressures?: string;
+  /** Note. */
+  note?: string;
+}
+
+/** What is fitted to what. Each part that is given is worked out and goes onto the sheet; the rest stays a blank line to fill in by hand. */
+export interface FitSheetRequestInput {
+  /** The car, as you call it. */
+  car_name?: string;
+  /** Which axle. */
+  axle?: "front" | "rear";
+  /** The bar to fit. */
+  new_bar?: string;
+  /** The bar that comes off. */
+  old_bar?: string;
+  /** Holes to start with, left/right. */
+  setting?: string;
+  /** The suspension; taken for links, travel and joints where they do not bring their own. */
+  linkage?: LinkageSheetInput | null;
+  /** The car; taken the same way. */
+  car?: CarSheetInput | null;
+  /** The bar; taken the same way. */
+  bar?: BarSheetInput | null;
+  /** As for fit links. */
+  links?: FitLinksRequestInput | null;
+  /** As for fit travel. */
+  travel?: FitTravelRequestInput | null;
+  /** As for fit joints. */
+  joints?: FitJointsRequestInput | null;
+  /** As for fit bolts. */
+  bolts?: FitBoltInput[];
+  /** Parts to inspect besides the usual ones. */
+  parts?: SheetPartInput[];
+  /** Rows of the settings card. */
+  settings?: SheetSettingInput[];
+}
+
+/** A part to inspect; the measured column is filled in by hand. */
+export interface SheetInspection {
+  /** The part. */
+  part: string;
+  /** What to measure or look for. */
+  check: string;
+  /** What it should be. */
+  wanted: string;
+}
+
+/** One step, in the order of work. */
+export interface SheetStep {
+  /** Number. */
+  number: number;
+  /** In a few words. */
+  title: string;
+  /** What to do. */
+  text: string;
+  /** The caution that belongs to this step. */
+  caution_title: string;
+  /** Its text. */
+  caution: string;
+}
+
+/** A re-check. */
+export interface SheetRecheck {
+  /** When. */
+  when: string;
+  /** What to look at. */
+  what: string;
+}
+
+/** A setting for a use of the car. */
+export interface SheetSetting {
+  /** Driver alone, two-up, wet, trailer. */
+  use: string;
+  /** Front holes, left/right. */
+  front_bar: string;
+  /** Rear holes, left/right. */
+  rear_bar: string;
+  /** Tyre pressures, cold. */
+  pressures: string;
+  /** Note. */
+  note: string;
+}
+
+/** A line for someone else to read. */
+export interface SheetStatement {
+  /** What. */
+  item: string;
+  /** Statement; a row of dots is filled in by hand. */
+  text: string;
+}
+
+export interface FitSheetResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Title of the sheet. */
+  title: string;
+  /** The car. */
+  car: string;
+  /** The job. */
+  job: string;
+  /** True when car, linkage or bar are invented. */
+  invented: boolean;
+  /** What speaks against fitting it like this; settle it before starting. */
+  stop_first: string[];
+  /** Tools. */
+  tools: string[];
+  /** Parts to inspect, with room for what was measured. */
+  inspection: SheetInspection[];
+  /** Order of work. */
+  steps: SheetStep[];
+  /** Torque table. */
+  torques: FitBoltLine[];
+  /** Left link. */
+  left_length_mm: Interval | null;
+  /** Right link. */
+  right_length_mm: Interval | null;
+  /** What to do to the links. */
+  links: FitLinkChange[];
+  /** Checks through the travel. */
+  through_travel: string[];
+  /** Re-check countdown. */
+  recheck: SheetRecheck[];
+  /** Signature lines. */
+  signatures: string[];
+  /** Card for the glove box. */
+  settings_card: SheetSetting[];
+  /** Sheet for the scrutineer. */
+  scrutineer: SheetStatement[];
+  /** Sheet for the insurer. */
+  insurer: SheetStatement[];
+}
+
+/** The worst of an angle over all scenes. */
+export interface FitTravelAt {
+  /** What. */
+  what: string;
+  /** Its worst. */
+  value_deg: number;
+  /** Allowed. */
+  allowed_deg: number | null;
+  /** Which link. */
+  link: string;
+  /** Where it happens. */
+  where: string;
+  /** True when it is allowed. */
+  is_good: boolean;
+}
+
+/** The least gap to an obstacle over all scenes. */
+export interface FitGap {
+  /** The obstacle. */
+  obstacle: string;
+  /** link or bar arm. */
+  part: string;
+  /** Least gap; below 0 they meet. */
+  gap_mm: number;
+  /** Wanted. */
+  wanted_mm: number;
+  /** Place on the part then. */
+  at_mm: [number, number, number];
+  /** Side. */
+  side: string;
+  /** Where it happens. */
+  where: string;
+  /** True when the gap is kept. */
+  is_good: boolean;
+}
+
+/** The left wheel alone through its travel, rack at centre. */
+export interface FitTravelCurve {
+  /** Wheel up. */
+  travel_mm: number;
+  /** Top outward positive. */
+  camber_deg: number;
+  /** Front inward positive. */
+  toe_in_deg: number;
+  /** Contact point outward. */
+  half_track_change_mm: number;
+  /** Height at which this wheel's line of side force cuts the centre plane; of the axle for solid axles. */
+  roll_centre_mm: number;
+  /** Bar arm from drawn, hole rising positive. */
+  arm_angle_deg: number;
+  /** Link against arm; 90 is best. */
+  link_arm_angle_deg: number;
+  /** Tilt of the joint at the suspension. */
+  pickup_tilt_deg: number;
+  /** Tilt of the joint at the bar. */
+  hole_tilt_deg: number;
+  /** Arc of the hole per wheel travel: the bar's ratio. */
+  hole_ratio: number;
+  /** Pick-up speed along the link per wheel travel; negative: the link pulls in bump. */
+  link_axial_ratio: number;
+  /** Rise of the pick-up per wheel travel. */
+  pickup_ratio: number;
+  /** Spring travel per wheel travel. */
+  spring_ratio: number | null;
+  /** Damper travel per wheel travel. */
+  damper_ratio: number | null;
+}
+
+export interface FitTravelResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** True when nothing found speaks against driving. */
+  is_safe: boolean;
+  /** The worst angles. */
+  worst: FitTravelAt[];
+  /** The least gaps. */
+  gaps: FitGap[];
+  /** Droop of one wheel at which arm and link come into line and the bar locks. */
+  locks_at_one_wheel_mm: number | null;
+  /** The same with both wheels hanging. */
+  locks_at_both_wheels_mm: number | null;
+  /** What to write on the sheet about lifting. */
+  jacking: string;
+  /** Which way up an angled bar goes. */
+  way_up: string;
+  /** Twist of the bar from steering alone, at full lock on level ground. */
+  twist_at_full_lock_deg: number | null;
+  /** Through the travel. */
+  curve: FitTravelCurve[];
+  /** Poses looked at. */
+  scenes: number;
+}
+
 /** What was measured on one setup; give what there is. */
 export interface SetupMeasuredInput {
   /** Name of the setup; empty: the car as the sheet describes it. */
@@ -2663,12 +3594,18 @@ export interface DemoResult {
 
 /** Every operation: what it is asked and what it answers. */
 export interface Operations {
+  /** How high is the centre of gravity, from lifting one axle on scales? */
+  "car/cg": { request: CarCgRequestInput; result: CarCgResult };
   /** Is my car sheet plausible, and what is assumed? */
   "car/check": { request: CarCheckRequestInput; result: CarCheckResult };
   /** Which measurement is most worth making next? */
   "car/next": { request: CarNextRequestInput; result: CarNextResult };
+  /** What is the motion ratio, from jack and tape? */
+  "car/ratio": { request: CarRatioRequestInput; result: CarRatioResult };
   /** What is typical for a car like mine? */
   "car/typical": { request: CarTypicalRequestInput; result: CarTypicalResult };
+  /** What do the corners weigh, and how even is the cross weight? */
+  "car/weights": { request: CarWeightsRequestInput; result: CarWeightsResult };
   /** What can this seller's claim mean, and what should I ask? */
   "bar/claim": { request: BarClaimRequestInput; result: BarClaimResult };
   /** What force does the bar give at large travel? */
@@ -2695,6 +3632,16 @@ export interface Operations {
   "forecast/step": { request: StepRequestInput; result: StepResult };
   /** What does this car do in a steady corner, up to its limit? */
   "forecast/turn": { request: TurnRequestInput; result: TurnResult };
+  /** How tight, and what does that torque really do? */
+  "fit/bolts": { request: FitBoltsRequestInput; result: FitBoltsResult };
+  /** What do links, joints, brackets and bolts carry, and is it too much? */
+  "fit/joints": { request: FitJointsRequestInput; result: FitJointsResult };
+  /** How long must the end links be, and what does a wrong length cost? */
+  "fit/links": { request: FitLinksRequestInput; result: FitLinksResult };
+  /** The job sheet: what to do, in order, on paper */
+  "fit/sheet": { request: FitSheetRequestInput; result: FitSheetResult };
+  /** Do links, joints and arms stay free through all the suspension can do? */
+  "fit/travel": { request: FitTravelRequestInput; result: FitTravelResult };
   /** What do my measurements say about the car's uncertain numbers? */
   "test/learn": { request: TestLearnRequestInput; result: TestLearnResult };
   /** How much does the car lean, by my phone's log? */
