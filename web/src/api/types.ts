@@ -3372,6 +3372,187 @@ export interface TestProveResult {
   after: Outing;
 }
 
+/** One point on the picture. The two of a left–right pair have the same name but for the words left and right. */
+export interface MarkInput {
+  /** What it is: 'lamp left', 'plate', 'tyre right'. */
+  name: string;
+  /** A point of the body, where a tyre meets the road, the centre of a wheel, or an end of a level thing. */
+  what: "body" | "tyre_contact" | "wheel_centre" | "level";
+  /** Side of the car, as the driver sees it; of a level thing, side of the picture. */
+  side: "left" | "right" | "middle";
+  /** Pixel to the right and down, on the upright picture, from the centre of its top-left pixel. */
+  px: [number, number];
+  /** Where it is on the car, if measured: ahead of the marked axle, left of the middle, above the road. */
+  place_mm?: [number, number, number] | null;
+}
+
+/** What is known of the camera; all of it may be left out. */
+export interface FilmCameraInput {
+  /** Focal length in pixels of this film's picture. */
+  focal_px?: number | null;
+  /** Focal length as for a 36 mm wide picture (phones' data sheets say so; film mode often crops). */
+  focal_full_frame_mm?: number | null;
+  /** Distortion: distorted = ideal·(1 + k1·q²), q = radius / half diagonal. */
+  k1?: number | null;
+  /** Height of the lens above the road. */
+  height_mm?: number | null;
+  /** Time in which the sensor is read from top to bottom. */
+  readout_ms?: number | null;
+}
+
+/** Marks on one frame of a film: at least one left–right pair on the body (two are better) and both tyres of one axle. */
+export interface MarksSheetInput {
+  kind: "marks/1";
+  /** Time of the marked frame from the start of the film. */
+  time_s?: number;
+  /** Or its number, counted from 0; goes before the time. */
+  frame?: number | null;
+  /** Track of the marked axle, between the middles of the tyres; sets the scale. */
+  track_mm?: EstimateInput;
+  /** Height of the wheel centres, when these are marked. */
+  wheel_radius_mm?: number;
+  /** How well the points were hit (standard error). */
+  click_px?: number;
+  /** The points. */
+  marks: MarkInput[];
+  /** What is known of the camera. */
+  camera?: FilmCameraInput;
+}
+
+export interface TestVideoRequestInput {
+  /** One film, or two: before and after the change. */
+  films: FileReference[];
+  /** Marks on a frame of the first film. */
+  marks: MarksSheetInput;
+  /** Marks on a frame of the second film. */
+  marks_after?: MarksSheetInput | null;
+}
+
+/** After against before. */
+export interface FilmChange {
+  /** Lean after / before at equal time from cone to cone. */
+  lean_ratio: Interval;
+  /** The same as a change. */
+  change_percent: Interval;
+  /** Lean after / before as driven, without the correction for speed. */
+  as_driven: Interval;
+  /** Lean per lateral g after / before, by the paths. */
+  gradient_ratio: Interval | null;
+  /** True when 'no change' lies outside the interval. */
+  is_certain: boolean;
+}
+
+/** A swing of the body at a cone. */
+export interface FilmCone {
+  /** Time of the greatest lean. */
+  time_s: number;
+  /** True when the car passes on the left of the cone. */
+  is_left: boolean;
+  /** Greatest lean, positive to the right. */
+  peak_deg: Interval;
+  /** Half of the difference to the neighbouring peaks: free of the zero. */
+  swing_deg: Interval;
+  /** Greatest lateral acceleration there, by the path. */
+  lateral_g: number | null;
+}
+
+/** What the film is like, and what was found out about the camera. */
+export interface FilmQuality {
+  /** Upright picture. */
+  width_px: number;
+  /** Upright picture. */
+  height_px: number;
+  /** By which the stored picture was turned to stand upright. */
+  turned_deg: number;
+  /** Coding of the film. */
+  coding: string;
+  /** Mean frames a second, as the file says. */
+  frame_rate_hz: number;
+  /** Frames read. */
+  frames: number;
+  /** Frames that give a lean. */
+  frames_followed: number;
+  /** Frames missing between the time stamps. */
+  dropped_frames: number;
+  /** Frames with decoding errors. */
+  damaged_frames: number;
+  /** Points followed on the body. */
+  points: number;
+  /** Points that did not move with it. */
+  points_left_out: number;
+  /** Tyre to tyre, at the farthest. */
+  smallest_car_width_px: number;
+  /** Tyre to tyre, at the nearest. */
+  largest_car_width_px: number;
+  /** Farthest off the view from behind or in front. */
+  largest_yaw_deg: number;
+  /** True when the camera turned and that was taken out. */
+  camera_moved: boolean;
+  /** True when the surroundings show what the camera did. */
+  camera_is_known: boolean;
+  /** Focal length / long side of the picture. */
+  focal_per_width: Interval;
+  /** Camera tilted down against the road. */
+  camera_tilt_deg: number;
+  /** Camera turned clockwise against the road. */
+  camera_roll_deg: number;
+  /** Height of the camera above the road. */
+  camera_height_m: number;
+  /** Misses of the points against what was expected of them; 1 is as expected. */
+  scatter: number;
+}
+
+/** Lean in one frame. */
+export interface FilmFrame {
+  /** Time stamp from the start of the film. */
+  time_s: number;
+  /** Lean of the body against the road, positive to the right, with everything that is not known. */
+  roll_deg: Interval;
+  /** Standard error of the lean against this film's other frames, without the common zero. */
+  standard_error_deg: number;
+  /** Heading against the line of view, positive to the left. */
+  yaw_deg: number;
+  /** Place of the marked axle along the view. */
+  along_m: number;
+  /** Place to the left of the line of view. */
+  left_m: number;
+  /** Width from tyre to tyre in the picture. */
+  car_width_px: number;
+}
+
+/** What one film says. */
+export interface FilmRoll {
+  /** File. */
+  name: string;
+  /** Lean to one side at a cone, mean of the swings; null when fewer than three stand out. */
+  mean_swing_deg: Interval | null;
+  /** Time from cone to cone. */
+  cone_time_s: Interval | null;
+  /** Steady lean per lateral g (roll gradient), by the path and a sprung mass fitted to it; needs the focal length for its full worth. */
+  roll_gradient_deg_per_g: Interval | null;
+  /** Delay of the lean behind the lateral acceleration. */
+  delay_ms: number | null;
+  /** Doubt of the zero (95 %), the same for all frames. */
+  zero_pm_deg: number;
+  /** Lean at each cone. */
+  cones: FilmCone[];
+  /** What spoils or limits the answer. */
+  flags: Flag[];
+  /** What the film is like. */
+  quality: FilmQuality;
+  /** Lean in every frame that gives one. */
+  frames: FilmFrame[];
+}
+
+export interface TestVideoResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** After against before, with two films. */
+  change: FilmChange | null;
+  /** What each film says. */
+  films: FilmRoll[];
+}
+
 /** Something that was paid for. */
 export interface CostLineInput {
   /** What it was. */
@@ -3650,6 +3831,8 @@ export interface Operations {
   "test/plan": { request: TestPlanRequestInput; result: TestPlanResult };
   /** Did it change, by how much, and how sure is that? */
   "test/prove": { request: TestProveRequestInput; result: TestProveResult };
+  /** How much does the car lean, by a film of it? */
+  "test/video": { request: TestVideoRequestInput; result: TestVideoResult };
   /** Was it worth it? */
   "verdict/make": { request: VerdictRequestInput; result: VerdictResult };
   /** Show me the whole job on an invented car. */
