@@ -195,6 +195,11 @@ TEST(BarCurve, YieldIsWarnedOf) {
 TEST(BarCurve, UnknownSettingsAndAbsurdStepsAreRefused) {
   EXPECT_THAT(problems_of("bar curve", {{"bar", u_bar()}, {"settings", {"9/9"}}}), Contains("unknown_setting at settings[0]"));
   EXPECT_FALSE(problems_of("bar curve", {{"bar", u_bar()}, {"step_mm", 0}}).empty());
+  Json many = u_bar();
+  for (int i = 1; i <= 12; ++i) {
+    for (const char* side : {"left", "right"}) many["holes"].push_back({{"id", "h" + std::to_string(i)}, {"side", side}, {"back_from_arm_end_mm", 5 * i}});
+  }
+  EXPECT_THAT(problems_of("bar curve", {{"bar", many}, {"most_mm", 200}, {"step_mm", 0.5}}), Contains("too_many_points at step_mm"));
 }
 
 // [TradeValues: bar.tube.example]: 25.4 × 3.96 mm, 1.7 m, 3.6 kg; mass printed to two digits, ± 0.07 mm.

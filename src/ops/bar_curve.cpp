@@ -87,8 +87,10 @@ base::Outcome<base::Answer<BarCurveResult>> bar_curve(const BarCurveRequest& req
       for (const auto& s : model->settings) wanted.push_back(&s);
     }
   }
-  if (2.0 * request.most.si() / request.step.si() > 2000.0) {
-    problems.push_back(base::input_problem("too_many_points", "step_mm", "This asks for more than 2000 points.", "a larger step"));
+  const double points = 2.0 * request.most.si() / request.step.si() + 1.0;
+  if (points * static_cast<double>(std::max<std::size_t>(1, wanted.size())) > 50000.0 || points > 2001.0) {
+    problems.push_back(base::input_problem("too_many_points", "step_mm", "This asks for too many points.", "up to 2000 a setting and 50000 in all",
+                                           "Take a larger step, or name the settings of interest."));
   }
   if (!problems.empty()) return base::fail(std::move(problems));
 
