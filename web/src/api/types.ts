@@ -3372,6 +3372,61 @@ export interface TestProveResult {
   after: Outing;
 }
 
+/** The car, the bars with their holes, how it is driven now, and what is wished. */
+export interface TestTuneRequestInput {
+  /** The car; best with what 'test learn' found. */
+  car: CarSheetInput;
+  /** Bar sheets; every setting of a bar that is fitted now is tried. */
+  bars?: BarSheetInput[];
+  /** The setup as it is driven now. */
+  now?: SetupInput;
+  /** Other setups to try: springs, dampers, tyres, ride height. */
+  candidates?: SetupInput[];
+  /** What it is for. */
+  wish?: "less_lean_same_balance" | "less_lean" | "more_turn_in" | "less_tail_happy";
+  /** A change of lean that you would notice. */
+  noticeable_lean_percent?: number;
+  /** A change of the front axle's part of the load transfer that you would notice, in points. */
+  noticeable_share_percent?: number;
+  /** Passes you would drive with each setup. */
+  passes?: number;
+  /** Scatter of the gradient from pass to pass, from your log. */
+  pass_scatter_percent?: number;
+  /** How many cars are drawn from the doubts. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** Something to try. */
+export interface TuneStep {
+  /** What to change to. */
+  name: string;
+  /** True where only one axle's setting changes. */
+  is_one_change: boolean;
+  /** Change of lean. */
+  roll_gradient_change_percent: Interval;
+  /** Change of the front axle's part of the load transfer, in points: more pushes wide, less turns in. */
+  front_share_change_percent: Interval;
+  /** Change of how much it pushes wide in an ordinary corner. */
+  understeer_change_deg_per_g: number;
+  /** Chance that it does what is wished by a noticeable amount. */
+  chance_to_serve_percent: number;
+  /** Chance that the passes would prove the change of lean. */
+  chance_to_prove_percent: number;
+  /** In words. */
+  why: string;
+}
+
+export interface TestTuneResult {
+  /** What it means, in a sentence or two. */
+  meaning: string;
+  /** What to try next: the best that changes one thing; nothing where nothing is likely to serve. */
+  next: TuneStep | null;
+  /** Everything that could be tried, the best first. */
+  steps: TuneStep[];
+}
+
 /** One point on the picture. The two of a left–right pair have the same name but for the words left and right. */
 export interface MarkInput {
   /** What it is: 'lamp left', 'plate', 'tyre right'. */
@@ -3831,6 +3886,8 @@ export interface Operations {
   "test/plan": { request: TestPlanRequestInput; result: TestPlanResult };
   /** Did it change, by how much, and how sure is that? */
   "test/prove": { request: TestProveRequestInput; result: TestProveResult };
+  /** What should I try next, and would I notice? */
+  "test/tune": { request: TestTuneRequestInput; result: TestTuneResult };
   /** How much does the car lean, by a film of it? */
   "test/video": { request: TestVideoRequestInput; result: TestVideoResult };
   /** Was it worth it? */
