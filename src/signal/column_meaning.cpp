@@ -226,7 +226,7 @@ ColumnGuess guess_one(const std::string& heading, const std::string& unit_line, 
     g.reason = "magnetic field, not needed";
     return g;
   }
-  if (is_about(words, {"latit", "breite", "szerok"}) || (words.size() <= 2 && has(words, {"lat"}))) {
+  if (is_about(words, {"latit", "breite", "szerok"}) || (words.size() <= 2 && has(words, {"lat"}) && !acc_word && !rate_word)) {
     take(Meaning::latitude, "name of a latitude");
     return g;
   }
@@ -263,7 +263,7 @@ ColumnGuess guess_one(const std::string& heading, const std::string& unit_line, 
     take(Meaning::speed, "name or unit of a speed");
     return g;
   }
-  if (is_about(words, {"course", "kurs", "bearing", "track", "rumbo", "rotta", "koers", "peilung", "heading", "richtung"}) || has(words, {"cap", "cog"})) {
+  if (is_about(words, {"course", "kurs", "bearing", "track", "rumbo", "rumo", "rotta", "koers", "peilung", "heading", "richtung"}) || has(words, {"cap", "cog"})) {
     take(Meaning::course, "name of a course");
     return g;
   }

@@ -152,6 +152,7 @@ class TableReader {
         g.reason = "a second reading of the same kind";
       }
     }
+    look_for_long_table();
     const auto count_of = [&](Meaning first) {
       int n = 0;
       for (int k = 0; k < 3; ++k) n += column_of_[static_cast<std::size_t>(first) + static_cast<std::size_t>(k)] != kNone;
@@ -166,6 +167,43 @@ class TableReader {
       log_.has_refused_force = log_.has_refused_force || g.meaning == Meaning::without_gravity || g.meaning == Meaning::earth_axes;
     }
     return std::nullopt;
+  }
+
+  // Long tables: one column says which sensor a row is of, and x, y, z hold its reading.
+  void look_for_long_table() {
+    if (column_of_[static_cast<std::size_t>(Meaning::acceleration_x)] != kNone || column_of_[static_cast<std::size_t>(Meaning::rate_x)] != kNone) return;
+    std::vector<std::string_view> cells;
+    std::vector<std::size_t> forces(guesses_.size(), 0), rates(guesses_.size(), 0), filled(guesses_.size(), 0);
+    for (std::size_t i = shape_.lines_before; i < first_.size(); ++i) {
+      split_line(first_[i], shape_.separator, cells);
+      if (cells.size() != shape_.columns()) continue;
+      for (std::size_t j = 0; j < cells.size(); ++j) {
+        double value;
+        if (cells[j].empty() || parse_number(cells[j], shape_.decimal, value)) continue;
+        const FileTopic topic = topic_of_file(cells[j]);
+        ++filled[j];
+        forces[j] += topic == FileTopic::accelerometer;
+        rates[j] += topic == FileTopic::gyroscope;
+      }
+    }
+    for (std::size_t j = 0; j < guesses_.size(); ++j) {
+      if (forces[j] == 0 || rates[j] == 0 || forces[j] + rates[j] < filled[j] / 4) continue;
+      // The first three columns of numbers beside it and the clock.
+      std::vector<std::size_t> values;
+      for (std::size_t k = 0; k < guesses_.size() && values.size() < 3; ++k) {
+        if (k == j || guesses_[k].meaning == Meaning::time) continue;
+        const bool is_number = std::any_of(rows_.begin(), rows_.end(), [&](const auto& row) { return std::isfinite(row[k]); });
+        if (is_number) values.push_back(k);
+      }
+      if (values.size() < 3) return;
+      kind_column_ = j;
+      for (std::size_t k = 0; k < 3; ++k) {
+        long_values_[k] = values[k];
+        guesses_[values[k]].reason = "x, y, z of the sensor that the row names";
+      }
+      guesses_[j].reason = "names the sensor of each row";
+      return;
+    }
   }
 
   std::optional<base::Problems> choose_time() {
@@ -199,7 +237,7 @@ class TableReader {
       if (is_text) {
         factor = 1.0;
       } else {
-        const double found = time_factor(value, step, has_force_ || has_rate_);
+        const double found = time_factor(value, step, has_force_ || has_rate_ || kind_column_ != kNone);
         const double named = !options_.time_unit.empty() ? factor_of_unit(options_.time_unit, Meaning::time) : factor;
         const double named_step = step * named;
         const bool fits = named > 0.0 && named_step > 1e-5 && named_step < ((has_force_ || has_rate_) ? 0.7 : 120.0);
@@ -278,6 +316,12 @@ class TableReader {
       }
       last_time = t;
       std::array<double, 3> v;
+      if (kind_column_ != kNone) {
+        const FileTopic topic = topic_of_file(cells[kind_column_]);
+        if (topic == FileTopic::accelerometer && take(cells, long_values_, v)) log_.specific_force.add(t, v[0], v[1], v[2]);
+        if (topic == FileTopic::gyroscope && take(cells, long_values_, v)) log_.angular_rate.add(t, v[0], v[1], v[2]);
+        continue;
+      }
       if (has_force_ && take(cells, force, v)) log_.specific_force.add(t, v[0], v[1], v[2]);
       if (has_rate_ && take(cells, rate, v)) log_.angular_rate.add(t, v[0], v[1], v[2]);
       if (speed != kNone) {
@@ -393,6 +437,8 @@ class TableReader {
   std::array<std::size_t, kMeaningNames.size()> column_of_{};
   TimeRule time_;
   bool has_force_ = false, has_rate_ = false;
+  std::size_t kind_column_ = kNone;
+  std::array<std::size_t, 3> long_values_{};
   std::vector<TrackPoint> places_;
 };
 

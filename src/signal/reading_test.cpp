@@ -187,6 +187,30 @@ std::string code_of(const std::vector<base::InputFile>& files) {
   return r ? std::string("read") : r.error()[0].code;
 }
 
+TEST(Reading, ALongTableIsTakenApartBySensor) {
+  std::string text = "timestamp_ms,sensor,x,y,z\n";
+  char row[200];
+  for (int i = 0; i < 800; ++i) {
+    const double t = 0.01 * i;
+    std::snprintf(row, sizeof row, "%.0f,ACC,0.3,%.6f,9.81\n%.0f,GYRO,0.01,%.6f,%.6f\n%.0f,LinearAcceleration,1,1,1\n", 1000 * t, 0.5 * std::sin(t), 1000 * t + 1,
+                  0.2 * std::sin(t), 0.3 * std::cos(t), 1000 * t + 2);
+    text += row;
+  }
+  const auto r = read_recordings({file("log.csv", text)});
+  ASSERT_TRUE(r) << r.error()[0].message;
+  expect_the_wag(r->front());
+}
+
+TEST(Reading, LateralAndLongitudinalAreAxesAndNotPlaces) {
+  Style s;
+  s.heading = "time_s,long_acc_g,lat_acc_g,vert_acc_g,roll_rate_dps,pitch_rate_dps,yaw_rate_dps";
+  s.force_unit = 9.80665;
+  s.rate_unit = kDegree;
+  const auto r = read_recordings({file("log.csv", log_text(s))});
+  ASSERT_TRUE(r) << r.error()[0].message;
+  expect_the_wag(r->front());
+}
+
 TEST(Reading, LinearAccelerationIsRefusedWithTheReason) {
   Style s;
   s.heading = "t_s,linear_acc_x_mps2,linear_acc_y_mps2,linear_acc_z_mps2,gyr_x_radps,gyr_y_radps,gyr_z_radps";
