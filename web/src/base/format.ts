@@ -18,6 +18,13 @@ export function decimalsForPm(pm: number): number | null {
   return Math.max(0, -exponent + (Math.abs(one - pm) > 0.1 * pm ? 1 : 0));
 }
 
+// For a number that is being edited: one decimal more where rounding would move it by more than a tenth of its ±.
+export function decimalsForEditing(value: number, pm: number): number | null {
+  const decimals = decimalsForPm(pm);
+  if (decimals === null) return null;
+  return Math.abs(Number(value.toFixed(decimals)) - value) > pm / 10 ? decimals + 1 : decimals;
+}
+
 // Sentences of the program with their numbers kept together at the end of a line.
 export function unbroken(text: string): string {
   return text.replaceAll(" ± ", "\u00a0±\u00a0").replace(/(\d) (%|deg|N\/|g\b|mm|km|points|lb|in\b)/g, "$1\u00a0$2");

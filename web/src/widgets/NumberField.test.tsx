@@ -61,7 +61,7 @@ describe("a number with its doubt", () => {
   it("reads inches when inches are shown", () => {
     units.value = "imperial";
     const { input, type, changes } = show({ value: 1460, pm: 2.54, origin: "measured" });
-    expect(input.value).toBe("57.5"); // 1460 / 25.4 = 57.480…, to the one decimal that ±0.1 in deserves
+    expect(input.value).toBe("57.48"); // 1460 / 25.4 = 57.480…: 57.5 would be off by a fifth of the ±0.1 in
     type("58");
     expect(changes[0]!.value).toBeCloseTo(1473.2, 9); // 58 × 25.4, exact but for the rounding of a double
   });

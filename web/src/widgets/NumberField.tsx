@@ -3,9 +3,9 @@
 // read stays where it was typed, with the reason beside it.
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { type Estimate, isInk, ORIGIN_WORDS, type Origin } from "@/base/estimate";
-import { readNumber, write } from "@/base/format";
+import { decimalsForEditing, readNumber, write } from "@/base/format";
 import { units } from "@/base/settings";
-import { fromShown, type UnitKey, unitLabel } from "@/base/units";
+import { fromShown, type System, toShown, type UnitKey, unitLabel } from "@/base/units";
 import { OriginMark } from "./OriginMark";
 import { Ring } from "./small";
 
@@ -44,7 +44,7 @@ export function NumberField(p: NumberFieldProps) {
   const shown = p.value ?? p.typical;
   const origin: Origin = p.value ? (p.value.origin ?? "measured") : "typical";
   const w = shown
-    ? write(shown.value, shown.pm, spec.unit, system, { decimals: p.value?.pm ? undefined : spec.decimals })
+    ? write(shown.value, shown.pm, spec.unit, system, { decimals: decimalsOf(shown, spec, system) })
     : null;
   const [draft, setDraft] = useState<string | null>(null);
   const [slip, setSlip] = useState<string | null>(null);
@@ -135,6 +135,12 @@ export function NumberField(p: NumberFieldProps) {
       {p.isOpen && <More {...p} origin={origin} shown={shown} />}
     </div>
   );
+}
+
+// As many decimals as the ± deserves, but never so few that a number looks like another one while it is edited.
+function decimalsOf(e: Estimate, spec: FieldSpec, system: System): number | undefined {
+  if (!e.pm) return spec.decimals;
+  return decimalsForEditing(toShown(e.value, spec.unit, system), toShown(e.pm, spec.unit, system)) ?? spec.decimals;
 }
 
 function More(p: NumberFieldProps & { origin: Origin; shown: Estimate | null }) {

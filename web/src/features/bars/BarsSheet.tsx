@@ -218,7 +218,7 @@ function TravelScale({ travel, onTravel }: { travel: number; onTravel: (mm: numb
 function Later({ children }: { children: ComponentChildren }) {
   const [shown, setShown] = useState<ComponentChildren>(null);
   useEffect(() => {
-    const timer = setTimeout(() => setShown(children), 700);
+    const timer = setTimeout(() => setShown(children), 400);
     return () => clearTimeout(timer);
   }, [children]);
   return <>{shown}</>;
