@@ -1,15 +1,18 @@
 // 'How do I fit it neutral and safe?' One step a screen, a big tick, turns of the link live as the gap is typed.
 import { garage } from "@/api/garage";
 import { Caution, Tick } from "@/widgets/small";
+import { JobSheets } from "./JobSheet";
 import { LinkStep } from "./LinkStep";
 import { type FitState, FRESH, tick } from "./model";
 import { STEPS, type Step } from "./steps";
+import { type Subject, subjectsOf } from "./subject";
 import "./fit.css";
 
 export function FitSheet() {
   const state = { ...FRESH, ...(garage.value.value.work.fit as Partial<FitState> | undefined) };
   const put = (label: string, next: FitState) =>
     garage.change(label, (g) => ({ ...g, work: { ...g.work, fit: next } }));
+  const subjects = subjectsOf(garage.value.value);
   const step = STEPS[Math.min(state.at, STEPS.length - 1)]!;
   return (
     <main class="sheet">
@@ -33,9 +36,9 @@ export function FitSheet() {
             ))}
           </ol>
         </nav>
-        <OneStep step={step} n={STEPS.indexOf(step) + 1} state={state} put={put} />
+        <OneStep step={step} n={STEPS.indexOf(step) + 1} state={state} put={put} subject={subjects[0] ?? null} />
       </div>
-      <JobSheet state={state} />
+      <JobSheets subjects={subjects} state={state} />
     </main>
   );
 }
@@ -45,11 +48,13 @@ function OneStep({
   n,
   state,
   put,
+  subject,
 }: {
   step: Step;
   n: number;
   state: FitState;
   put: (label: string, next: FitState) => void;
+  subject: Subject | null;
 }) {
   return (
     <section class="screen-only">
@@ -63,7 +68,7 @@ function OneStep({
       </p>
       <h1>{step.title}</h1>
       <Caution title={step.caution.title}>{step.caution.text}</Caution>
-      {step.link && <LinkStep key={step.link} state={state} side={step.link} put={put} />}
+      {step.link && <LinkStep key={step.link} state={state} side={step.link} put={put} subject={subject} />}
       <ol class="notes">
         {step.notes.map((text) => (
           <li key={text}>{text}</li>
@@ -100,31 +105,5 @@ function StepMark({ n, isDone, isNow }: { n: number; isDone: boolean; isNow: boo
         </>
       )}
     </svg>
-  );
-}
-
-// The same as one printed list, with boxes to tick by pencil.
-function JobSheet({ state }: { state: FitState }) {
-  return (
-    <article class="print-only job-sheet">
-      <h1>Job sheet: an anti-roll bar</h1>
-      <p>The maker’s manual and local rules win over anything here.</p>
-      <ol>
-        {STEPS.map((s) => (
-          <li key={s.key}>
-            <b>
-              {state.done.includes(s.key) ? "☑" : "☐"} {s.title}
-            </b>{" "}
-            <i>
-              {s.caution.title} {s.caution.text}
-            </i>{" "}
-            {s.notes.join(" ")}
-            {s.key === "torque" && (
-              <span class="blank"> Brackets ______ N·m. Links ______ N·m. Locknuts ______ N·m. Wheels ______ N·m.</span>
-            )}
-          </li>
-        ))}
-      </ol>
-    </article>
   );
 }

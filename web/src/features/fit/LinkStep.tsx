@@ -5,17 +5,21 @@ import { units } from "@/base/settings";
 import { fromShown, toShown, unitLabel } from "@/base/units";
 import { Ring } from "@/widgets/small";
 import { halfTurnsText, Turns } from "@/widgets/Turns";
+import { GapCost } from "./GapCost";
 import { LinkDrawing } from "./LinkDrawing";
 import { type FitState, perTurn, turnsFor } from "./model";
+import type { Subject } from "./subject";
 
 export function LinkStep({
   state,
   side,
   put,
+  subject,
 }: {
   state: FitState;
   side: "left" | "right";
   put: (label: string, next: FitState) => void;
+  subject: Subject | null;
 }) {
   const gap = state.gap[side];
   const thread = { pitch: state.pitch, isBothHands: state.isBothHands };
@@ -56,6 +60,7 @@ export function LinkStep({
           {Math.abs(leftOver) > 0.02 &&
             `Half turns leave ${say(Math.abs(leftOver))}: a link with two threads can stop between.`}
         </p>
+        {subject && <GapCost gap={gap} car={subject.car} bar={subject.bar} setting={subject.setting} />}
         <Thread state={state} put={put} />
       </div>
     </div>
