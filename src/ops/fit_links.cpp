@@ -9,6 +9,7 @@
 #include "ops/shared/cautions.h"
 #include "ops/shared/fit_common.h"
 #include "ops/shared/sentences.h"
+#include "ops/shared/typical_car.h"
 
 namespace rollwright::ops {
 
@@ -236,6 +237,7 @@ base::Outcome<base::Answer<FitLinksResult>> by_gap(const FitLinksRequest& q) {
   } else {
     body = link_body(*sheet, of_left ? "left_link" : "right_link", problems);
   }
+  const auto rate = relative_rate(q, problems);
   if (!problems.empty()) return base::fail(std::move(problems));
   base::Answer<FitLinksResult> answer;
   const double wanted = body->length_now - q.measured_gap->si();
@@ -246,6 +248,15 @@ base::Outcome<base::Answer<FitLinksResult>> by_gap(const FitLinksRequest& q) {
   answer.result.meaning = sentence("The %s link's eye stands %.1f mm %s its hole: make it %.1f mm. %s", of_left ? "left" : "right", 1e3 * std::abs(q.measured_gap->si()), q.measured_gap->si() > 0 ? "past" : "short of",
                                    1e3 * wanted, answer.result.changes[0].advice.c_str());
   answer.assume("The gap was read along the link with the car on its wheels, driver aboard; no points of the suspension were used.");
+  if (rate && q.car && q.bar && q.bar->axle) {
+    const bool rear = *q.bar->axle == AxleName::rear;
+    const CarSheet full = complete(*q.car).sheet;
+    const double ratio = double((rear ? full.rear : full.front).bar_motion_ratio->value);
+    // Without points the link is taken as square to the arm, so that the hole moves as far as the link is wrong.
+    const auto per_metre = fitup::wrong_length(weighed_car(*q.car, *q.bar->axle, answer), {*rate, ratio, 1.0});
+    answer.result.per_mm = cost("one millimetre too long", 0.001, per_metre, of_left, rear);
+    answer.assume("What a wrong length costs: link square to the arm, the bar's ratio as on the car sheet.");
+  }
   return answer;
 }
 

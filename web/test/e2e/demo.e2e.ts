@@ -3,7 +3,7 @@ import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { accessibilityFaults, openBrowser, PHONE, scrollsSideways, visit } from "./browser";
 import { type Program, startProgram } from "./program";
-import { go, kept } from "./seed";
+import { go, kept, seed, wrenGarage } from "./seed";
 
 let browser: Browser;
 let program: Program;
@@ -120,6 +120,23 @@ describe("fitting", () => {
     await v.page.getByText("1½ done, ½ to go").waitFor();
     await v.page.getByRole("button", { name: "Half a turn done" }).click();
     await v.page.getByRole("button", { name: "All turns done, try the eye" }).waitFor();
+    expect(v.faults).toEqual([]);
+    await v.close();
+  });
+
+  it("says what the gap would cost on this car, and prints this car's own job sheet", async () => {
+    const v = await visit(browser, program.address);
+    await seed(v, { ...wrenGarage(), work: { fit: { at: 6, gap: { left: 0, right: 7.5 } } } });
+    await go(v, "fit");
+    const cost = v.page.getByText(/would push/);
+    await cost.waitFor();
+    // The reference cars lose 0.08 to 0.16 % of cross weight a millimetre [physics §6]; half and twice that for another car.
+    const share = number(/cross weight by ([\d.]+)/.exec((await cost.textContent()) ?? "")![1]!);
+    expect(share).toBeGreaterThan(0.04 * 7.5);
+    expect(share).toBeLessThan(0.32 * 7.5);
+    await v.page.emulateMedia({ media: "print" });
+    await v.page.getByText("Look over the parts").waitFor();
+    expect(await v.page.locator(".job-sheet").textContent()).toContain("Wren");
     expect(v.faults).toEqual([]);
     await v.close();
   });

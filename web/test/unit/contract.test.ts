@@ -7,6 +7,7 @@ import type { BarDocument, CarDocument, Garage } from "@/api/garage";
 import { EMPTY } from "@/api/garage";
 import { allBars, barsFor, carFor, setupOf } from "@/api/setups";
 import { fromSimple, USUAL } from "@/api/simpleBar";
+import { linkOf } from "@/features/fit/model";
 
 const json = (path: string) => JSON.parse(readFileSync(path, "utf8"));
 const example = (name: string) => json(`../examples/${name}.json`);
@@ -85,6 +86,29 @@ describe("what the page sends", () => {
         feel: [{ what: "turn-in", before: 4, after: 7 }],
         alternatives: [{ setup: { name: "tyres" }, price_money: 400 }],
         wanted_change_percent: -10,
+      },
+    ],
+    [
+      "fit-links",
+      {
+        car: carFor(GARAGE),
+        bar: withAllSettings(GARAGE.bars.rear[0]!),
+        setting: "2/2",
+        measured_gap_mm: -7.5,
+        kept: "left",
+        right_link: linkOf({ pitch: 1.5, isBothHands: true }),
+      },
+    ],
+    [
+      "fit-sheet",
+      {
+        car_name: "Wren",
+        axle: "rear",
+        new_bar: "rear three-hole",
+        old_bar: "the fitted bar",
+        setting: "2/2",
+        car: carFor(GARAGE),
+        bar: withAllSettings(GARAGE.bars.rear[0]!),
       },
     ],
     ["demo", { logs: true }],

@@ -1,29 +1,41 @@
 // What the gap would cost if the link were bolted as it is: load on one corner, cross weight. From the program, for this
 // car and this bar.
-import type { BarSheetInput, CarSheetInput } from "@/api/types";
+import type { FitLinksRequestInput } from "@/api/types";
 import { useAsk } from "@/api/useAsk";
 import { Said } from "@/widgets/Num";
+import { type FitState, linkOf } from "./model";
+import type { Subject } from "./subject";
 
 export function GapCost({
   gap,
-  car,
-  bar,
-  setting,
+  side,
+  state,
+  subject,
 }: {
   gap: number;
-  car: CarSheetInput;
-  bar: BarSheetInput;
-  setting: string;
+  side: "left" | "right";
+  state: FitState;
+  subject: Subject;
 }) {
+  const isGap = Math.abs(gap) >= 0.05;
+  const link = linkOf(state);
   // The program counts a link that is too long as positive; a gap is a link that is too short.
-  const asked = useAsk("fit/links", Math.abs(gap) < 0.05 ? null : { car, bar, setting, measured_gap_mm: -gap });
+  const request: FitLinksRequestInput = {
+    car: subject.car,
+    bar: subject.bar,
+    setting: subject.setting,
+    measured_gap_mm: -gap,
+    kept: side === "left" ? "right" : "left",
+    ...(side === "left" ? { left_link: link } : { right_link: link }),
+  };
+  const asked = useAsk("fit/links", isGap ? request : null);
   const per = asked.answer?.result.per_mm;
-  if (!per || Math.abs(gap) < 0.05) return null;
+  if (!per || !isGap) return null;
   const most = Math.max(Math.abs(per.own_left_kg), Math.abs(per.own_right_kg)) * Math.abs(gap);
   return (
     <p>
-      Left as it is, this gap would push <Said of={most} unit="kg" decimals={1} /> onto one corner and pull as much off
-      the other, and move the cross weight by{" "}
+      Left as it is, this gap would push <Said of={most} unit="kg" decimals={1} /> onto one corner of this axle and take
+      as much off the other. It would move the cross weight by{" "}
       <Said of={Math.abs(per.cross_weight_percent * gap)} unit="percent" decimals={2} />.
     </p>
   );

@@ -60,7 +60,7 @@ export function LinkStep({
           {Math.abs(leftOver) > 0.02 &&
             `Half turns leave ${say(Math.abs(leftOver))}: a link with two threads can stop between.`}
         </p>
-        {subject && <GapCost gap={gap} car={subject.car} bar={subject.bar} setting={subject.setting} />}
+        {subject && <GapCost gap={gap} side={side} state={state} subject={subject} />}
         <Thread state={state} put={put} />
       </div>
     </div>

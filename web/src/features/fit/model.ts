@@ -43,3 +43,16 @@ export function tick(s: FitState, key: string, count: number): FitState {
   const done = s.done.includes(key) ? s.done : [...s.done, key];
   return { ...s, done, at: Math.min(count - 1, s.at + 1) };
 }
+
+// The link as the program wants it. Its length now does not change what a gap costs; a usual one stands in.
+const USUAL_LENGTH = 200; // mm, invented
+const THREADS: Record<string, string> = { "1": "M8x1", "1.25": "M8x1.25", "1.5": "M10x1.5", "1.75": "M12x1.75" };
+
+export function linkOf(s: Pick<FitState, "pitch" | "isBothHands">) {
+  const thread = THREADS[String(s.pitch)] ?? "M10x1.5";
+  return {
+    length_now_mm: USUAL_LENGTH,
+    end_a: { thread },
+    ...(s.isBothHands ? { end_b: { thread, left_hand: true } } : {}),
+  };
+}
