@@ -1,0 +1,72 @@
+#include "decision/information.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/assert.h"
+#include "decision/hermite.h"
+#include "numerics/normal_draws.h"
+#include "stats/sample.h"
+
+namespace rollwright::decision {
+
+double worth_of_perfect_knowledge(std::span<const double> values, std::size_t draws) {
+  ROLLWRIGHT_ASSERT(draws > 0 && values.size() % draws == 0);
+  const std::size_t choices = values.size() / draws;
+  double best_mean = -1e300, mean_best = 0.0;
+  for (std::size_t c = 0; c < choices; ++c) best_mean = std::max(best_mean, stats::mean(values.subspan(c * draws, draws)));
+  for (std::size_t i = 0; i < draws; ++i) {
+    double best = -1e300;
+    for (std::size_t c = 0; c < choices; ++c) best = std::max(best, values[c * draws + i]);
+    mean_best += best / static_cast<double>(draws);
+  }
+  return std::max(mean_best - best_mean, 0.0);
+}
+
+ValueOfMeasuring::ValueOfMeasuring(std::span<const double> values, std::size_t draws, std::span<const double> z, std::size_t dimensions)
+    : choices_(values.size() / draws), dimensions_(dimensions) {
+  ROLLWRIGHT_ASSERT(values.size() == choices_ * draws && z.size() == draws * dimensions);
+  std::vector<double> means;
+  for (std::size_t c = 0; c < choices_; ++c) means.push_back(stats::mean(values.subspan(c * draws, draws)));
+  best_ = static_cast<std::size_t>(std::max_element(means.begin(), means.end()) - means.begin());
+  std::vector<double> difference(draws);
+  for (std::size_t c = 0; c < choices_; ++c) {
+    for (std::size_t i = 0; i < draws; ++i) difference[i] = values[c * draws + i] - values[best_ * draws + i];
+    double variance = 0.0;
+    const auto fit = HermiteFit::of(z, dimensions, difference, variance);
+    mean_.push_back(fit.mean());
+    // A coefficient within three standard errors of nothing is noise; kept, hundreds of them would invent a worth.
+    const double noise = 9.0 * fit.residual_variance() / static_cast<double>(draws);
+    for (std::size_t j = 0; j < dimensions; ++j) {
+      for (int k = 1; k <= HermiteFit::kDegree; ++k) beta_.push_back(fit.share(j, k) > noise ? fit.coefficient(j, k) : 0.0);
+    }
+  }
+}
+
+Information ValueOfMeasuring::of(const std::vector<MeasuredInput>& measured, std::size_t points, std::uint64_t seed) const {
+  if (measured.empty()) return {};
+  const auto m = numerics::normal_draws(points, measured.size(), seed);
+  Information info;
+  for (std::size_t i = 0; i < points; ++i) {
+    double best = 0.0;  // of the choice that is best now, by definition of the difference
+    for (std::size_t c = 0; c < choices_; ++c) {
+      if (c == best_) continue;
+      double expected = mean_[c];
+      for (std::size_t q = 0; q < measured.size(); ++q) {
+        const double r = std::sqrt(std::max(1.0 - measured[q].left * measured[q].left, 0.0));
+        double power = 1.0;
+        for (int k = 1; k <= HermiteFit::kDegree; ++k) {
+          power *= r;
+          const double beta = beta_[(c * dimensions_ + measured[q].input) * HermiteFit::kDegree + static_cast<std::size_t>(k - 1)];
+          if (beta != 0.0) expected += beta * power * hermite(k, m[i * measured.size() + q]);
+        }
+      }
+      best = std::max(best, expected);
+    }
+    info.worth += best / static_cast<double>(points);
+    info.chance_to_change += (best > 0.0) / static_cast<double>(points);
+  }
+  return info;
+}
+
+}  // namespace rollwright::decision
