@@ -76,11 +76,14 @@ std::vector<Ranked> rank(const Outcomes& outcomes, const RankQuestion& question)
   const auto front = pareto(question.cost, means);
   for (std::size_t c = 0; c < choices; ++c) list[c].is_pareto = front[c];
   const auto key = [&](const Ranked& r) {
-    return question.order == OrderBy::value ? r.value : question.order == OrderBy::probability ? r.probability : r.mean;
+    const double raw = question.order == OrderBy::value ? r.value / question.worth : question.order == OrderBy::probability ? r.probability : r.mean;
+    return question.resolution > 0.0 ? std::round(raw / question.resolution) : raw;
   };
+  const auto effort = [&](const Ranked& r) { return question.effort.empty() ? 0.0 : question.effort[r.choice]; };
   std::stable_sort(list.begin(), list.end(), [&](const Ranked& a, const Ranked& b) {
     if (key(a) != key(b)) return key(a) > key(b);
-    return question.cost[a.choice] < question.cost[b.choice];
+    if (question.cost[a.choice] != question.cost[b.choice]) return question.cost[a.choice] < question.cost[b.choice];
+    return effort(a) < effort(b);
   });
   return list;
 }

@@ -8,7 +8,8 @@
 //   robustness    10 % point of u: what is delivered even if the doubts turn out badly
 //   Pareto        no other choice has at least its mean u at no more cost, and is better in one of the two
 //
-// The order is by mean value, by probability or by mean u; ties go to the cheaper.
+// The order is by mean value, by probability or by mean u, in steps of `resolution`, since differences smaller than a person
+// cares for should not decide; ties go to the cheaper, then to the less effort.
 #pragma once
 
 #include <cstddef>
@@ -41,6 +42,8 @@ struct RankQuestion {
   std::vector<double> cost;  // of each choice, ≥ 0, hours included at their worth
   double worth = 1.0;        // of the wish wholly delivered, in the same money
   OrderBy order = OrderBy::value;
+  std::vector<double> effort;  // of each choice, for ties only; may be empty
+  double resolution = 0.0;     // share of `worth` (of 1 for probability and effect)
 };
 
 struct Ranked {

@@ -32,7 +32,7 @@ const Ranked& of(const std::vector<Ranked>& list, std::size_t choice) {
 }
 
 TEST(Rank, TheProbabilityIsThatOfTheNormalDistribution) {
-  const auto list = rank(normal_outcomes(20000), {kWish, {0, 100, 400}, 1000});
+  const auto list = rank(normal_outcomes(20000), {kWish, {0, 100, 400}, 1000, OrderBy::value, {}, 0.0});
   // P(−0.2 + 0.1 z ≤ −0.25) = Φ(−0.5). Three standard errors of a share of 20,000 draws: 0.010.
   EXPECT_NEAR(of(list, 1).probability, stats::normal_cdf(-0.5), 0.010);
   EXPECT_NEAR(of(list, 2).probability, stats::normal_cdf(0.5), 0.010);
@@ -42,7 +42,7 @@ TEST(Rank, TheProbabilityIsThatOfTheNormalDistribution) {
 
 TEST(Rank, OnSharedDrawsEveryNumberIsThatOfBruteForce) {
   const auto o = normal_outcomes(500);
-  const RankQuestion q{kWish, {0, 100, 400}, 1000};
+  const RankQuestion q{kWish, {0, 100, 400}, 1000, OrderBy::value, {}, 0.0};
   const auto list = rank(o, q);
   for (std::size_t c = 0; c < 3; ++c) {
     double value = 0.0, regret = 0.0;
@@ -59,13 +59,25 @@ TEST(Rank, OnSharedDrawsEveryNumberIsThatOfBruteForce) {
 
 TEST(Rank, MoneyDecidesTheOrderByValueAndNotThatByProbability) {
   const auto o = normal_outcomes(4000);
-  EXPECT_EQ(rank(o, {kWish, {0, 100, 400}, 1000, OrderBy::value}).front().choice, 1U);
-  EXPECT_EQ(rank(o, {kWish, {0, 100, 400}, 1000, OrderBy::probability}).front().choice, 2U);
-  EXPECT_EQ(rank(o, {kWish, {0, 100, 400}, 50, OrderBy::value}).front().choice, 0U);  // not worth the money
+  EXPECT_EQ(rank(o, {kWish, {0, 100, 400}, 1000, OrderBy::value, {}, 0.0}).front().choice, 1U);
+  EXPECT_EQ(rank(o, {kWish, {0, 100, 400}, 1000, OrderBy::probability, {}, 0.0}).front().choice, 2U);
+  EXPECT_EQ(rank(o, {kWish, {0, 100, 400}, 50, OrderBy::value, {}, 0.0}).front().choice, 0U);  // not worth the money
+}
+
+TEST(Rank, DifferencesBelowTheResolutionAreDecidedByEffort) {
+  Outcomes o(3, 4, 1);
+  for (std::size_t i = 0; i < 4; ++i) {
+    o.row(1, i)[0] = -0.2500;
+    o.row(2, i)[0] = -0.2499;  // 0.04 % of the wish less
+  }
+  RankQuestion q{kWish, {0, 100, 100}, 1000, OrderBy::value, {0, 5, 2}, 0.0};
+  EXPECT_EQ(rank(o, q).front().choice, 1U);
+  q.resolution = 0.01;
+  EXPECT_EQ(rank(o, q).front().choice, 2U);
 }
 
 TEST(Rank, ChancesOfBeingBestAddUpToOne) {
-  const auto list = rank(normal_outcomes(999), {kWish, {0, 100, 120}, 300});
+  const auto list = rank(normal_outcomes(999), {kWish, {0, 100, 120}, 300, OrderBy::value, {}, 0.0});
   double sum = 0.0;
   for (const auto& r : list) sum += r.chance_of_best;
   EXPECT_NEAR(sum, 1.0, 1e-12);

@@ -30,6 +30,15 @@ TEST(Wish, WhatWasToBeKeptCostsOnlyBeyondItsTolerance) {
   EXPECT_FALSE(is_met(wish, beyond));
 }
 
+TEST(Wish, AGuardOnOneSideLeavesTheOtherFree) {
+  const Goal grip{0, Direction::no_less, 0.02, 1.0};
+  EXPECT_TRUE(is_met(grip, 0.3));
+  EXPECT_EQ(delivered(grip, 0.3), 0.0);
+  EXPECT_FALSE(is_met(grip, -0.03));
+  EXPECT_DOUBLE_EQ(delivered(grip, -0.03), -0.5);
+  EXPECT_DOUBLE_EQ(delivered(Goal{0, Direction::no_more, 0.02, 1.0}, 0.03), -0.5);
+}
+
 TEST(Wish, ContradictionsAreNamed) {
   const std::vector<std::string> names{"lean", "grip"};
   const Wish both{{0, Direction::less, 0.1, 1.0}, {0, Direction::more, 0.1, 1.0}};

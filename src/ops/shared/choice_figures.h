@@ -1,0 +1,41 @@
+// The figures by which choices are held against each other, of one car without doubt.
+//
+// Most are closed forms. Two are not: the limit and the understeer gradient at 4 m/s² come from the steady engine, which
+// costs thirty times as much. For those each car also gets a closed form that is near:
+//
+//   limit        smaller of the two axles' a_y with Σ peak(N ± ΔN a_y) = m_axle a_y       (linear load transfer, upright tyres)
+//   understeer   two-freedom value + what cornering stiffness loses to load transfer at 4 m/s²
+//
+// and choice_cars.h carries the engine's difference from it over to all draws. SI units.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <optional>
+
+#include "vehicle/car.h"
+
+namespace rollwright::ops {
+
+enum ChoiceFigure : std::size_t {
+  kChoiceLean,           // roll gradient, body to road [rad/(m/s²)]
+  kChoiceFrontShare,     // of the lateral load transfer
+  kChoiceUndersteer,     // at 4 m/s² [rad/(m/s²)]
+  kChoiceGrip,           // largest steady lateral acceleration [m/s²]
+  kChoiceDelay,          // of side force behind steer in a 1 Hz weave, tyre lag included [s]
+  kChoiceOvershoot,      // of lean after a sudden corner, share of the steady lean
+  kChoiceOneWheel,       // mean one-wheel rate of the axles [N/m]
+  kChoiceTwoWheel,       // mean two-wheel rate of the axles [N/m]
+  kChoiceInnerDriven,    // load of the inner driven wheel at 0.5 g over its load at rest
+  kChoiceStopInCorner,   // lateral acceleration at which an outer wheel meets its bump stop [m/s²]
+  kChoiceDip,            // vertical speed that the travel to the bump stop takes up, smaller axle [m/s]
+  kChoiceFigures
+};
+using ChoiceFigures = std::array<double, kChoiceFigures>;
+
+// Everything by closed forms; nullopt where no such car can stand.
+std::optional<ChoiceFigures> closed_form_figures(const vehicle::Car& car, double speed);
+// The same with limit and understeer from the steady engine.
+std::optional<ChoiceFigures> engine_figures(const vehicle::Car& car, double speed);
+
+}  // namespace rollwright::ops
