@@ -187,7 +187,7 @@ Worth judged(const decision::Ranked& best, double worth_of_knowing, double worth
   return Worth::cannot_tell;
 }
 
-std::vector<ChoiceMeasurement> measurements_of(const ChoiceTable& table, const std::vector<double>& values, base::Money hour) {
+std::vector<ChoiceMeasurement> measurements_of(const ChoiceTable& table, const std::vector<double>& values, base::Money hour, double worth_of_wish) {
   const std::size_t draws = table.outcomes.draws(), dimensions = table.cars.drawn.size();
   std::vector<ChoiceMeasurement> list;
   if (dimensions == 0 || draws < 100) return list;
@@ -210,7 +210,8 @@ std::vector<ChoiceMeasurement> measurements_of(const ChoiceTable& table, const s
       advice.keys.push_back(measured.key);
     }
     const auto info = value.of(inputs);
-    if (info.chance_to_change < 0.005) continue;
+    // What is worth less than a thousandth of the wish decides between equals, and no choice hangs on it.
+    if (info.chance_to_change < 0.005 || info.worth < 1e-3 * worth_of_wish) continue;
     advice.measurement = m.name;
     advice.time = base::Duration(m.minutes * 60);
     advice.worth = base::Money(info.worth);
@@ -370,7 +371,7 @@ base::Outcome<base::Answer<ChooseRankResult>> choose_rank(const ChooseRankReques
   values.resize(static_cast<std::size_t>(std::count_if(table.possible.begin(), table.possible.end(), [&](std::size_t k) { return k < priced; })) * table.outcomes.draws());
   result.worth_of_knowing_all = base::Money(decision::worth_of_perfect_knowledge(values, table.outcomes.draws()));
   result.worth = has_change ? judged(by_value.front(), result.worth_of_knowing_all.si(), ranking.worth) : Worth::not_worth_it;
-  result.measurements = measurements_of(table, values, request.worth_of_an_hour);
+  result.measurements = measurements_of(table, values, request.worth_of_an_hour, ranking.worth);
   result.bar_checks = bar_checks(request, table, goals, ranking.wish);
   result.trade_facts = trade_facts(table, cost);
   const auto is_bar = [&](std::size_t k) {

@@ -67,10 +67,18 @@ struct Closed {
   ChoiceFigures figures{};
 };
 
+// What a change of parts or a draw can spoil, without the words of the full check: a car on its stops, a wheel without load.
+bool stands(const Plant& p) {
+  for (const auto& wheel : p.wheel) {
+    if (!(wheel.bump_gap > 0.0) || !(wheel.n0 > 0.0)) return false;
+  }
+  return true;
+}
+
 std::optional<Closed> closed(const vehicle::Car& car, double speed) {
-  if (!vehicle::check(car).empty()) return std::nullopt;
   Closed c{vehicle::make_plant(car), {}};
   const Plant& p = c.plant;
+  if (!stands(p)) return std::nullopt;
   const auto balance = vehicle::roll_balance(p);
   if (!balance) return std::nullopt;
   const auto bicycle = vehicle::bicycle(p, *balance, base::Speed(speed));
@@ -108,6 +116,7 @@ std::optional<ChoiceFigures> closed_form_figures(const vehicle::Car& car, double
 }
 
 std::optional<ChoiceFigures> engine_figures(const vehicle::Car& car, double speed) {
+  if (!vehicle::check(car).empty()) return std::nullopt;
   auto c = closed(car, speed);
   if (!c) return std::nullopt;
   vehicle::SteadyOptions options;

@@ -33,9 +33,10 @@ enum ChoiceFigure : std::size_t {
 };
 using ChoiceFigures = std::array<double, kChoiceFigures>;
 
-// Everything by closed forms; nullopt where no such car can stand.
+// Everything by closed forms, for a car that `vehicle::check` would pass or that differs from such a one by parts; nullopt where
+// it cannot stand.
 std::optional<ChoiceFigures> closed_form_figures(const vehicle::Car& car, double speed);
-// The same with limit and understeer from the steady engine.
+// The same with limit and understeer from the steady engine, for any car.
 std::optional<ChoiceFigures> engine_figures(const vehicle::Car& car, double speed);
 
 }  // namespace rollwright::ops
