@@ -283,6 +283,72 @@ export interface CarCheckResult {
   filled_in: string[];
 }
 
+/** What you found at one check. */
+export interface HealthAnswerInput {
+  /** Which check. */
+  check: "tired_dampers" | "worn_bar_bushings" | "front_link_broken" | "rear_link_broken" | "old_tyres" | "low_front_pressure" | "loose_front_joints" | "sagged_springs" | "forgotten_load";
+  /** What you found. */
+  state: "good" | "faulty" | "not_looked";
+  /** Anything worth remembering. */
+  note?: string;
+}
+
+export interface CarHealthRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** What you found so far. */
+  answers?: HealthAnswerInput[];
+  /** Speed in the corner. */
+  speed_km_per_h?: number;
+  /** How many cars are drawn from the doubts. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** One check, and what its fault would do to this car's figures. */
+export interface HealthLine {
+  /** The fault. */
+  check: "tired_dampers" | "worn_bar_bushings" | "front_link_broken" | "rear_link_broken" | "old_tyres" | "low_front_pressure" | "loose_front_joints" | "sagged_springs" | "forgotten_load";
+  /** What to look at. */
+  question: string;
+  /** What you found. */
+  state: "good" | "faulty" | "not_looked";
+  /** True if the fault is as large as an effect that parts are bought for. */
+  would_mislead: boolean;
+  /** What it would do most. */
+  effect: string;
+  /** Change of lean (roll gradient). */
+  lean_percent: Interval;
+  /** Change of the limit. */
+  grip_percent: Interval;
+  /** Change of how much it pushes wide. */
+  understeer_deg_per_g: Interval;
+  /** Change of the delay of side force behind the wheel. */
+  delay_percent: Interval;
+  /** Change of the overshoot of lean, points. */
+  overshoot_percent: Interval;
+  /** Change of the dip that it takes. */
+  dip_percent: Interval;
+  /** What the calculation takes for the fault. */
+  as_if: string;
+  /** How to look, with its cautions. */
+  how: string;
+  /** Why it matters. */
+  why: string;
+  /** Your note. */
+  note: string;
+}
+
+export interface CarHealthResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** True when every check is good. */
+  is_fit_to_test: boolean;
+  /** The checks. */
+  checks: HealthLine[];
+}
+
 /** Simple entry by tape: one straight, one bend, one straight arm on each side, left and right alike. */
 export interface BarTapeInput {
   /** From corner to corner, where the middles of straight and arm would meet. */
@@ -2196,6 +2262,319 @@ export interface TurnResult {
   changes: TurnChange[];
 }
 
+/** What a candidate changes at one axle; what is left out stays as it is. */
+export interface AxleChangeInput {
+  /** Name of a bar sheet. */
+  bar?: string;
+  /** Setting of that bar, hole left / hole right. */
+  setting?: string;
+  /** The bar's links come off. */
+  bar_unhooked?: boolean;
+  /** Rate of the new bar at one link, both ends moving apart. */
+  bar_rate_per_side_n_per_mm?: EstimateInput | null;
+  /** Rate of the new bar against the fitted one. */
+  bar_factor?: EstimateInput | null;
+  /** Rate of one new spring. */
+  spring_rate_n_per_mm?: EstimateInput | null;
+  /** Rate of the new springs against those fitted. */
+  spring_factor?: EstimateInput | null;
+  /** Damper forces against those now. */
+  damping?: EstimateInput | null;
+  /** Another kind of tyre. */
+  tyre_kind?: "winter" | "all_season" | "summer" | "street_track" | "road_legal_race" | "slick" | null;
+  /** Tyre grip against now. */
+  grip?: EstimateInput | null;
+  /** Cornering stiffness of the tyres against now. */
+  cornering_stiffness?: EstimateInput | null;
+  /** Vertical stiffness of the tyres against now. */
+  tyre_vertical_rate?: EstimateInput | null;
+  /** Change of camber at rest, negative when the top goes in. */
+  camber_deg?: EstimateInput | null;
+  /** Change of the mass that moves with the wheels, both together. */
+  unsprung_mass_kg?: EstimateInput | null;
+  /** Change of the wheel travel to the bump stop. */
+  bump_stop_gap_mm?: EstimateInput | null;
+}
+
+/** What a candidate changes on the car. */
+export interface CarChangeInput {
+  /** At the front. */
+  front?: AxleChangeInput;
+  /** At the rear. */
+  rear?: AxleChangeInput;
+  /** How much lower the body sits. */
+  lowered_mm?: EstimateInput | null;
+  /** What comes aboard; negative mass for what is taken out. */
+  aboard?: LoadSheetInput[];
+}
+
+/** What a candidate also causes. The same thing caused twice in a combination is paid once. */
+export interface KnockOnCostInput {
+  /** What it is. */
+  what: string;
+  /** What it costs. */
+  price_money?: number;
+  /** Own hours it takes. */
+  work_h?: number;
+}
+
+/** Something to buy or do. */
+export interface CandidateInput {
+  /** What you call it. */
+  name: string;
+  /** What kind of thing it is. */
+  what?: "nothing" | "bar" | "links" | "springs" | "dampers" | "tyres" | "alignment" | "ride_height" | "pressures" | "bushings" | "bracing" | "weight" | "other";
+  /** What it changes. */
+  change?: CarChangeInput;
+  /** What it costs, parts and paid work; null when you do not know yet. */
+  price_money?: number | null;
+  /** The least it may cost. */
+  price_low_money?: number | null;
+  /** The most it may cost. */
+  price_high_money?: number | null;
+  /** Own hours it takes. */
+  work_h?: number;
+  /** The least it may take. */
+  work_low_h?: number | null;
+  /** The most it may take. */
+  work_high_h?: number | null;
+  /** What it also causes. */
+  knock_on?: KnockOnCostInput[];
+  /** Names of candidates that must be done too. */
+  needs?: string[];
+  /** Names of candidates that it rules out. Two that change the same part rule each other out by themselves. */
+  excludes?: string[];
+  /** True if the car can be put back as it was. */
+  can_be_undone?: boolean;
+  /** Where price and effect come from. */
+  origin?: string;
+  /** Anything worth knowing. */
+  notes?: string;
+}
+
+/** A list of things to buy or do, with what they change and cost. */
+export interface CandidateSheetInput {
+  kind: "candidates/1";
+  /** What you call the list. */
+  name?: string;
+  /** The money it is in. */
+  currency?: string;
+  /** Anything worth remembering. */
+  notes?: string;
+  /** The candidates. */
+  candidates: CandidateInput[];
+}
+
+/** One thing wished for, or one thing not to be spoilt. */
+export interface GoalInput {
+  /** lean (roll gradient); front_share (of the load that moves across); understeer (pushes wide, at 4 m/s²); grip (largest steady g); delay (of side force behind the wheel in a quick weave); overshoot (of lean after a sudden corner); one_wheel_rate and two_wheel_rate (harshness); inner_wheel (load left on the inner driven wheel at 0.5 g); stop_in_corner (g at which a bump stop is met); dip (how hard a dip may be before it bottoms). */
+  quantity: "lean" | "front_share" | "understeer" | "grip" | "delay" | "overshoot" | "one_wheel_rate" | "two_wheel_rate" | "inner_wheel" | "stop_in_corner" | "dip";
+  /** less or more of it; keep, no_less, no_more are limits on what may be spoilt. */
+  direction: "less" | "more" | "keep" | "no_less" | "no_more";
+  /** Change that is enough (or, for a limit, still all right): per cent of the value now; for front_share, overshoot and inner_wheel, points. */
+  enough_percent?: number | null;
+  /** The same for understeer. */
+  enough_understeer_deg_per_g?: number | null;
+  /** How much it matters; 0 for a limit that must hold and earns nothing. */
+  weight?: number;
+}
+
+export interface ChooseRankRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets that candidates pick from; those with an axle that no candidate picks compete at every setting, at the usual price. */
+  bars?: BarSheetInput[];
+  /** Your own candidates with prices and hours. */
+  candidates?: CandidateSheetInput | null;
+  /** Leave out the typical candidates (tyres, dampers, springs, alignment and others), which otherwise compete with yours. */
+  only_own?: boolean;
+  /** What bothers you; each stands for goals, which the answer shows. */
+  complaints?: ("leans" | "late" | "pushes_wide" | "tail_happy" | "lacks_grip" | "inner_wheelspin" | "bottoms" | "harsh_on_one_wheel")[];
+  /** What you want in numbers, beside the complaints or instead; a goal replaces what a complaint would ask of the same quantity. */
+  goals?: GoalInput[];
+  /** The most you will spend on parts and paid work. */
+  budget_money: number;
+  /** The most hours of your own. */
+  hours_h?: number | null;
+  /** What an hour of yours is worth to you; 0 when it is your hobby. */
+  worth_of_an_hour_money?: number;
+  /** What the wish wholly fulfilled would be worth to you; without it, your budget. */
+  worth_of_the_wish_money?: number | null;
+  /** Kinds of change that your class or rules forbid. */
+  forbidden?: ("nothing" | "bar" | "links" | "springs" | "dampers" | "tyres" | "alignment" | "ride_height" | "pressures" | "bushings" | "bracing" | "weight" | "other")[];
+  /** Only what can be put back. */
+  must_be_undoable?: boolean;
+  /** Faults that 'car health' found and that are not mended yet. */
+  known_faults?: ("tired_dampers" | "worn_bar_bushings" | "front_link_broken" | "rear_link_broken" | "old_tyres" | "low_front_pressure" | "loose_front_joints" | "sagged_springs" | "forgotten_load")[];
+  /** value (worth of what is delivered less cost), probability (that the whole wish is met) or effect (share of the wish delivered). */
+  order_by?: "value" | "probability" | "effect";
+  /** The most candidates in one combination. */
+  most_parts?: number;
+  /** How many combinations to show. */
+  show?: number;
+  /** Speed in the corner. */
+  speed_km_per_h?: number;
+  /** How many cars are drawn from the doubts. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** One combination, best first. */
+export interface RankedChoice {
+  /** What it is. */
+  name: string;
+  /** Its candidates. */
+  parts: string[];
+  /** Price, and your hours at their worth. */
+  total_cost_money: number;
+  /** Price with knock-on costs. */
+  price_money: Interval;
+  /** Your own hours. */
+  work_h: Interval;
+  /** Chance that the whole wish is met. */
+  probability_percent: Interval;
+  /** Share of the wish delivered. */
+  delivered_percent: Interval;
+  /** Share delivered for each 100 of cost. */
+  delivered_per_100_percent: number | null;
+  /** Share delivered for each of your hours. */
+  delivered_per_hour_percent: number | null;
+  /** True where nothing gives more for no more cost. */
+  is_pareto: boolean;
+  /** Worth of what is delivered less cost. */
+  value_money: number;
+  /** What you lose on average against knowing the car exactly. */
+  regret_money: number;
+  /** Chance that it is the best of all here. */
+  chance_of_best_percent: number;
+  /** Share delivered even if the doubts turn out badly (one in ten). */
+  robust_percent: number;
+  /** Change of lean (roll gradient). */
+  lean_percent: Interval;
+  /** Change of the limit. */
+  grip_percent: Interval;
+  /** Change of how much it pushes wide, at 4 m/s². */
+  understeer_deg_per_g: Interval;
+  /** Change of the front axle's part of the load shift, points. */
+  front_share_percent: Interval;
+  /** Change of the delay of side force behind the wheel. */
+  delay_percent: Interval;
+  /** Change of the overshoot of lean, points. */
+  overshoot_percent: Interval;
+  /** Change of the rate that one wheel feels. */
+  one_wheel_rate_percent: Interval;
+  /** Change of the rate that both wheels feel. */
+  two_wheel_rate_percent: Interval;
+  /** Change of the load left on the inner driven wheel at 0.5 g, points of its load at rest. */
+  inner_wheel_percent: Interval;
+  /** Change of the cornering at which a bump stop is met. */
+  stop_in_corner_percent: Interval;
+  /** Change of the dip that it takes before it bottoms. */
+  dip_percent: Interval;
+  /** True where limit and balance went through the full engine on every car, false where its difference was carried over. */
+  is_exact: boolean;
+  /** True if the car can be put back. */
+  can_be_undone: boolean;
+  /** What it misses most often. */
+  weakest_goal: string;
+  /** In a sentence. */
+  why: string;
+}
+
+/** A reason why a bar can be the wrong purchase, tested by calculation on this car. */
+export interface BarCheck {
+  /** The reason. */
+  reason: string;
+  /** True if it holds for this car and this wish. */
+  applies: boolean;
+  /** The numbers. */
+  evidence: string;
+}
+
+/** What the trade says, tested on this car. */
+export interface TradeFact {
+  /** What is said. */
+  claim: string;
+  /** True if it holds here. */
+  holds: boolean;
+  /** The numbers. */
+  evidence: string;
+}
+
+/** A measurement whose outcome could change the choice. */
+export interface ChoiceMeasurement {
+  /** What to measure. */
+  measurement: string;
+  /** About how long it takes. */
+  time_min: number;
+  /** What knowing it is worth before you buy. */
+  worth_money: number;
+  /** Chance that something else becomes the best. */
+  chance_to_change_percent: number;
+  /** Numbers of the car sheet that it fills. */
+  keys: string[];
+  /** How it is done, with its cautions. */
+  how: string;
+}
+
+/** A sudden corner to 0.4 g, by the transient engine at the stated values. */
+export interface QuickTurn {
+  /** The combination. */
+  name: string;
+  /** From the wheel to 90 % of the turning. */
+  yaw_rise_ms: number;
+  /** From the wheel to 90 % of the lean. */
+  lean_rise_ms: number;
+  /** How far lean swings past its steady value. */
+  lean_overshoot_percent: number;
+}
+
+/** A candidate whose price is not known. */
+export interface WithoutPrice {
+  /** What it is. */
+  name: string;
+  /** Share of the wish that it would deliver. */
+  delivered_percent: Interval;
+  /** The price at which it would draw level with the best here; 0 where none would. */
+  worth_paying_money: number;
+}
+
+export interface ChooseRankResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Is the best of it worth it? */
+  worth: "worth_it" | "not_worth_it" | "cannot_tell";
+  /** Why the first comes before the second. */
+  why_first: string;
+  /** The money of all prices. */
+  currency: string;
+  /** The wish in numbers. */
+  wish: string[];
+  /** How many combinations were looked at. */
+  combinations: number;
+  /** The combinations, best first; 'nothing' is always among them. */
+  choices: RankedChoice[];
+  /** True if a bar is the wrong purchase for this wish on this car. */
+  bar_is_wrong_purchase: boolean;
+  /** Why a bar could be the wrong purchase. */
+  bar_checks: BarCheck[];
+  /** What the trade says, tested here. */
+  trade_facts: TradeFact[];
+  /** Measurements that could change the choice, most worth for the time first. */
+  measurements: ChoiceMeasurement[];
+  /** What knowing every number exactly would be worth before you buy: the most that any measurement can be. */
+  worth_of_knowing_all_money: number;
+  /** A sudden corner with nothing and with the best few. */
+  quick_turns: QuickTurn[];
+  /** Candidates without a price. */
+  without_price: WithoutPrice[];
+  /** What was left out and why. */
+  left_out: string[];
+  /** The cheapest candidate that changes anything wished for, if the budget is below all of them. */
+  cheapest_money: number | null;
+}
+
 /** A bolt or stud and its nut. */
 export interface FitBoltInput {
   /** What it holds. */
@@ -3834,6 +4213,8 @@ export interface Operations {
   "car/cg": { request: CarCgRequestInput; result: CarCgResult };
   /** Is my car sheet plausible, and what is assumed? */
   "car/check": { request: CarCheckRequestInput; result: CarCheckResult };
+  /** Is the car fit to be tested? */
+  "car/health": { request: CarHealthRequestInput; result: CarHealthResult };
   /** Which measurement is most worth making next? */
   "car/next": { request: CarNextRequestInput; result: CarNextResult };
   /** What is the motion ratio, from jack and tape? */
@@ -3868,6 +4249,8 @@ export interface Operations {
   "forecast/step": { request: StepRequestInput; result: StepResult };
   /** What does this car do in a steady corner, up to its limit? */
   "forecast/turn": { request: TurnRequestInput; result: TurnResult };
+  /** What is the best use of this budget? */
+  "choose/rank": { request: ChooseRankRequestInput; result: ChooseRankResult };
   /** How tight, and what does that torque really do? */
   "fit/bolts": { request: FitBoltsRequestInput; result: FitBoltsResult };
   /** What do links, joints, brackets and bolts carry, and is it too much? */
