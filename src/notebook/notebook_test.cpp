@@ -202,7 +202,9 @@ TEST(Notebook, AnExportIsATarArchiveAndItsLogsAreOrdinaryPackedFiles) {
   const std::string there = "cd '" + folder.string() + "' && ";
   ASSERT_EQ(std::system((there + "tar xf a.tar").c_str()), 0);
   // The ids are what the ordinary tool says of head and body together.
-  for (const auto& v : *one.book->history(*one.book->find_document("Wren"))) {
+  const auto history = one.book->history(*one.book->find_document("Wren"));
+  ASSERT_TRUE(history);
+  for (const auto& v : *history) {
     EXPECT_EQ(std::system((there + "cat documents/" + v.id + ".head documents/" + v.id + ".json | sha256sum | grep -q " + v.id).c_str()), 0);
   }
   EXPECT_TRUE(std::filesystem::exists(folder / "rollwright-notebook.txt"));
