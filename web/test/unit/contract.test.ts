@@ -111,6 +111,10 @@ describe("what the page sends", () => {
         bar: withAllSettings(GARAGE.bars.rear[0]!),
       },
     ],
+    [
+      "test-tune",
+      { car: carFor(GARAGE), bars: allBars(GARAGE), now: setupOf(GARAGE.after), wish: "less_lean_same_balance" },
+    ],
     ["demo", { logs: true }],
   ])("%s is allowed by the program's schema", (schema, request) => {
     expect(faults(schema, request)).toEqual([]);

@@ -39,7 +39,7 @@ export function ProofAnswer({ state }: { state: TestState }) {
               {role}
             </span>
             <br />
-            <Num of={r[role].roll_gradient_deg_per_g} unit="deg_per_g" role={role} />
+            <Num of={r[role].roll_gradient_deg_per_g} unit="deg_per_g" role={role} decimals={2} />
           </div>
         ))}
       </div>

@@ -18,6 +18,7 @@ import { flagList, isTakenOut, marksOf, type Run, runsOf, type Stretch, stretchO
 import { PhonePlace } from "./PhonePlace";
 import { Plan } from "./Plan";
 import { ProofAnswer } from "./ProofAnswer";
+import { Tune } from "./Tune";
 import { type TestState, useTest } from "./useTest";
 import "./test.css";
 
@@ -31,7 +32,11 @@ export function TestSheet() {
   const forecast = useForecast(g);
   const forecastChange =
     isChanged(g) && forecast.isFull ? (forecast.result?.changes[0]?.roll_gradient_change_percent ?? null) : null;
-  const state = useTest(g.logs, { phone, leftOut, forecast: forecastChange });
+  const state = useTest(
+    g.logs,
+    { phone, leftOut, forecast: forecastChange },
+    !isChanged(g) || forecast.isFull || forecast.problems.length > 0,
+  );
   const before = state.proof?.result.before ?? (state.alone?.role === "before" ? state.alone.outing : null);
   const after = state.proof?.result.after ?? (state.alone?.role === "after" ? state.alone.outing : null);
   const toggle = (run: Run) =>
@@ -82,6 +87,7 @@ export function TestSheet() {
           </section>
         </div>
       )}
+      {state.proof && <Tune />}
       <PhonePlace phone={phone} />
       {hasAny && <BeforeDriving />}
       <Footing answer={state.footing} />

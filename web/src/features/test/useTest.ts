@@ -25,13 +25,15 @@ export interface TestChoices {
   forecast: Interval | null;
 }
 
-export function useTest(logs: Garage["logs"], choices: TestChoices): TestState {
+// Nothing is asked before `isReady`: a forecast that is still being worked out would only make the question be asked twice.
+export function useTest(logs: Garage["logs"], choices: TestChoices, isReady: boolean): TestState {
   const key = JSON.stringify([logs, choices]);
   const [state, setState] = useState<TestState>(remembered.get(key) ?? IDLE);
 
   useEffect(() => {
     const known = remembered.get(key);
     if (known) return setState(known);
+    if (!isReady) return;
     if (logs.before.length + logs.after.length === 0) return setState(IDLE);
     const giveUp = new AbortController();
     setState((old) => ({ ...old, busy: "sending the files", problems: [] }));
@@ -47,7 +49,7 @@ export function useTest(logs: Garage["logs"], choices: TestChoices): TestState {
       })
       .catch(() => {});
     return () => giveUp.abort();
-  }, [key]);
+  }, [key, isReady]);
 
   return state;
 }
