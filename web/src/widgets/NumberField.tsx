@@ -90,14 +90,13 @@ export function NumberField(p: NumberFieldProps) {
           {spec.term && <span class="term"> ({spec.term})</span>}
         </span>
       </label>
-      <span class="v">
+      <span class={`v ${w || draft !== null ? "" : "unknown"}`}>
         <input
           ref={input}
           id={id}
           inputMode="decimal"
           autocomplete="off"
           value={draft ?? w?.value ?? ""}
-          placeholder={w ? undefined : "?"}
           aria-describedby={`${id}-u ${complaint ? `${id}-e` : ""}`}
           aria-invalid={complaint ? "true" : undefined}
           onFocus={(e) => e.currentTarget.select()}
