@@ -149,6 +149,11 @@ TEST(FitLinks, GapAloneGivesTheTurns) {
   const Json r = answered("fit links", q)["result"];
   EXPECT_NEAR(r["changes"][0]["body_turns"].get<double>(), -1.5, 1e-9);
   EXPECT_THAT(problems_of("fit links", {{"measured_gap_mm", 4.5}}), ::testing::Contains("missing at right_link"));
+  // With car and bar the cost follows too; a turn of two 1.5 mm pitches costs three millimetres.
+  q["car"] = file("examples/wren.json");
+  q["bar"] = file("examples/bars/wren-rear-three-hole.json");
+  const Json cost = answered("fit links", q)["result"];
+  EXPECT_NEAR(cost["per_turn"]["own_left_kg"].get<double>(), 3 * cost["per_mm"]["own_left_kg"].get<double>(), 1e-9);
 }
 
 TEST(FitLinks, LinkThatRunsOutOfThreadIsNamed) {

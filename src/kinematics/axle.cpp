@@ -203,11 +203,12 @@ WheelState AxleModel::wheel_state(const AxlePose& pose, const Rates& rates, bool
     k.caster = std::atan2(-axis.dot(road.x), axis.dot(road.n));
     k.kingpin = std::atan2(-sign * axis.dot(road.y), axis.dot(road.n));
     const double contact_height = s.contact.dot(road.n);
+    const bool is_upright = std::abs(axis.dot(road.n)) > 0.05 * axis.norm();  // an axis that lies flat meets no road
     const Vec3 meets = low + (contact_height - low.dot(road.n)) / axis.dot(road.n) * axis;
     const Vec3 left_of_heading = road.n.cross(heading);
     k.trail = (meets - s.contact).dot(heading);
     k.scrub = -sign * (meets - s.contact).dot(left_of_heading);
-    s.steering = k;
+    if (is_upright) s.steering = k;
     if (linkage_.lower_ball_stud) {
       const Vec3 stud = is_left ? direction(*linkage_.lower_ball_stud) : mirrored(direction(*linkage_.lower_ball_stud));
       const Part arm = part(Carrier::lower_arm, "", pose, rates, is_left);

@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include "base/random.h"
 #include "kinematics/bar_link.h"
 #include "kinematics/case_files_for_tests.h"
 
@@ -286,6 +287,44 @@ TEST(Axle, SwappedSidesOfHoleAndPickupAreRecognised) {
   const auto m = AxleModel::compile(l);
   ASSERT_FALSE(m);
   EXPECT_EQ(m.error()[0].code, "sides_swapped");
+}
+
+TEST(Axle, WildPointsAreRefusedOrGiveFiniteNumbers) {
+  base::Random random(20);
+  int posed_count = 0, refused = 0;
+  const Linkage starts[] = {double_wishbone(), strut(), twist_beam(), watt_axle(), linkage_from(read_case("axle-panhard")["inputs"])};
+  for (int i = 0; i < 400; ++i) {
+    Linkage l = starts[i % 5];
+    const auto shake = [&](Point& p) {
+      for (auto& c : p) c += base::Length(random.uniform(-0.15, 0.15));
+    };
+    for (auto* p : {&l.lower_inner_front, &l.lower_inner_rear, &l.lower_ball, &l.upper_inner_front, &l.upper_inner_rear, &l.upper_ball, &l.track_rod_inner, &l.track_rod_outer, &l.strut_top,
+                    &l.strut_lower, &l.beam_bush}) {
+      if (*p) shake(**p);
+    }
+    for (Rod& r : l.rods) shake(r.body_end), shake(r.wheel_end);
+    const auto m = AxleModel::compile(l);
+    if (!m) {
+      ++refused;
+      continue;
+    }
+    for (const double z : {-0.12, -0.05, 0.05, 0.12}) {
+      const auto p = m->pose({z, -z, 0.5 * z, 0.02});
+      if (!p) {
+        ++refused;
+        continue;
+      }
+      ++posed_count;
+      const AxleState s = m->state(*p);
+      for (const WheelState* w : {&s.left, &s.right}) {
+        for (const double v : {w->camber, w->toe_in, w->camber_rate, w->lateral_slope, w->contact.y(), w->forward_slope}) ASSERT_TRUE(std::isfinite(v)) << i;
+        EXPECT_NEAR(w->contact.dot(road_normal(0.5 * z)), w == &s.left ? z : -z, 1e-9) << i;
+      }
+      ASSERT_TRUE(std::isfinite(s.roll_centre.height));
+    }
+  }
+  EXPECT_GT(posed_count, 200);
+  EXPECT_GT(refused, 10);
 }
 
 TEST(BarLink, VirtualWorkJoinsWheelAndBar) {

@@ -175,8 +175,11 @@ base::Problems check(const Linkage& l) {
     c.apart(l.watt->pivot, l.watt->first.wheel_end, "watt.pivot", "The rocker's pivot and end");
     c.apart(l.watt->pivot, l.watt->second.wheel_end, "watt.pivot", "The rocker's pivot and end");
   }
-  if (l.spring) check_carried(l.spring->wheel_side, l, "spring.wheel_side", problems);
-  if (l.damper) check_carried(l.damper->wheel_side, l, "damper.wheel_side", problems);
+  for (const auto& [key, device] : {std::pair{"spring", &l.spring}, {"damper", &l.damper}}) {
+    if (!*device) continue;
+    check_carried((*device)->wheel_side, l, std::string(key) + ".wheel_side", problems);
+    if ((*device)->wheel_side.on != Carrier::rod) c.apart((*device)->wheel_side.point, (*device)->body_side, key, "The device's ends");
+  }
   if (l.bar) {
     check_carried(l.bar->pickup, l, "bar.pickup", problems);
     c.finite(l.bar->bushing, "bar.bushing");

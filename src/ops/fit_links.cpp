@@ -255,6 +255,8 @@ base::Outcome<base::Answer<FitLinksResult>> by_gap(const FitLinksRequest& q) {
     // Without points the link is taken as square to the arm, so that the hole moves as far as the link is wrong.
     const auto per_metre = fitup::wrong_length(weighed_car(*q.car, *q.bar->axle, answer), {*rate, ratio, 1.0});
     answer.result.per_mm = cost("one millimetre too long", 0.001, per_metre, of_left, rear);
+    const double turn = fitup::link_change(*body, 0.0).per_body_turn;
+    if (turn > 1e-9) answer.result.per_turn = cost("one turn of the body too long", turn, per_metre, of_left, rear);
     answer.assume("What a wrong length costs: link square to the arm, the bar's ratio as on the car sheet.");
   }
   return answer;
