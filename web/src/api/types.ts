@@ -603,6 +603,88 @@ export interface CarRatioResult {
   residuals_mm: number[];
 }
 
+/** Four tape readings with a load on a sill. */
+export interface SillReadingInput {
+  /** What is on the sill; 0 for nothing. */
+  load_kg: number;
+  /** How far left of the car's middle it is; negative on the right sill. */
+  left_of_centre_mm?: number;
+  /** True if more was on just before, so that friction holds the other way. */
+  is_coming_down?: boolean;
+  /** Front left arch to hub (or to the road). */
+  front_left_mm: number;
+  /** Front right. */
+  front_right_mm: number;
+  /** Rear left. */
+  rear_left_mm: number;
+  /** Rear right. */
+  rear_right_mm: number;
+}
+
+/** Readings with the links in one state. */
+export interface SillSeriesInput {
+  /** Which bars had their links on. */
+  bars?: "both_on" | "front_off" | "rear_off" | "both_off";
+  /** In the order in which they were read: nothing on, loads going on, loads coming off, on each side. */
+  readings: SillReadingInput[];
+}
+
+export interface CarSillRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** One series for each state of the links. */
+  series: SillSeriesInput[];
+  /** True for arch to hub, which leaves the tyres out; false for arch to road. */
+  against_the_wheel?: boolean;
+  /** How well one tape reading is known. */
+  reading_pm_mm?: number;
+  /** How well the loads are known. */
+  load_pm_percent?: number;
+  /** How well the place of the load is known. */
+  place_pm_mm?: number;
+}
+
+/** Roll stiffness of the whole car in one state of the links. */
+export interface SillStiffness {
+  /** Which bars had their links on. */
+  bars: "both_on" | "front_off" | "rear_off" | "both_off";
+  /** Of springs and bars, with the weight that leans over taken out. */
+  stiffness_nm_per_deg: Interval;
+  /** Lean at the largest moment. */
+  lean_deg: Interval;
+  /** Moment that friction holds: half the gap between going up and coming down. */
+  friction_nm: number;
+  /** How much more the rear leans than the front: tape errors, or a body that twists. */
+  body_twist_percent: number;
+}
+
+/** A bar as installed, with its links, bushings and brackets. */
+export interface InstalledBar {
+  /** Which axle. */
+  axle: "front" | "rear";
+  /** Roll stiffness that it adds. */
+  stiffness_nm_per_deg: Interval;
+  /** Rate at one link, both ends moving apart, that this amounts to. */
+  rate_per_side_n_per_mm: Interval;
+  /** What the car sheet says. */
+  sheet_says_n_per_mm: Interval;
+  /** What it means. */
+  text: string;
+}
+
+export interface CarSillResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Each state of the links. */
+  series: SillStiffness[];
+  /** Each bar that was unhooked. */
+  bars: InstalledBar[];
+  /** Springs alone, where both bars were off. */
+  springs_nm_per_deg: Interval | null;
+  /** What the car sheet says of springs and bars together. */
+  forecast_nm_per_deg: Interval;
+}
+
 export interface CarTypicalRequestInput {
   /** A car sheet to fill; without one, an empty one of the class. */
   car?: CarSheetInput | null;
@@ -1666,6 +1748,40 @@ export interface BumpResult {
   setups: BumpForecast[];
   /** Every later setup against the first. */
   changes: BumpChange[];
+}
+
+export interface ForecastClaimsRequestInput {
+  /** The car. */
+  car: CarSheetInput;
+  /** Bar sheets with their axle, for the claim about holes. */
+  bars?: BarSheetInput[];
+  /** How much stiffer than the fitted one a seller says the front bar is. */
+  stiffer_percent?: number;
+  /** Speed in the corner. */
+  speed_km_per_h?: number;
+  /** How many cars are drawn from the doubts. */
+  draws?: number;
+  /** Start of the random numbers. */
+  seed?: number;
+}
+
+/** Something that is often said, and what this car says. */
+export interface TestedClaim {
+  /** What is said. */
+  claim: string;
+  /** True, half true or false on this car. */
+  truth: "true_here" | "half_true" | "false_here";
+  /** This car's numbers. */
+  numbers: string;
+  /** Why. */
+  why: string;
+}
+
+export interface ForecastClaimsResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** The claims. */
+  claims: TestedClaim[];
 }
 
 export interface CompareRequestInput {
@@ -4219,6 +4335,8 @@ export interface Operations {
   "car/next": { request: CarNextRequestInput; result: CarNextResult };
   /** What is the motion ratio, from jack and tape? */
   "car/ratio": { request: CarRatioRequestInput; result: CarRatioResult };
+  /** How stiff in roll is the car as it stands? */
+  "car/sill": { request: CarSillRequestInput; result: CarSillResult };
   /** What is typical for a car like mine? */
   "car/typical": { request: CarTypicalRequestInput; result: CarTypicalResult };
   /** What do the corners weigh, and how even is the cross weight? */
@@ -4237,6 +4355,8 @@ export interface Operations {
   "bar/weigh": { request: BarWeighRequestInput; result: BarWeighResult };
   /** What does it cost in comfort? */
   "forecast/bump": { request: BumpRequestInput; result: BumpResult };
+  /** Is it true what they say about bars, on this car? */
+  "forecast/claims": { request: ForecastClaimsRequestInput; result: ForecastClaimsResult };
   /** What would this setup do against that one? */
   "forecast/compare": { request: CompareRequestInput; result: CompareResult };
   /** Which hole, front and rear? */
