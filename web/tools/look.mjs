@@ -123,7 +123,7 @@ for (const room of rooms.length ? rooms : ["start"]) {
     .catch(() => {});
   if (values.open) {
     await page.click(values.open);
-    await page.waitForTimeout(4000);
+    await page.waitForTimeout(Number(process.env.WAIT ?? 4000));
   }
   if (values.print)
     await page.pdf({ path: `${values.out}/${room}.pdf`, format: process.env.FORMAT ?? "A4", printBackground: true });

@@ -7,6 +7,7 @@ import type { BarDocument, CarDocument, Garage } from "@/api/garage";
 import { EMPTY } from "@/api/garage";
 import { allBars, barsFor, carFor, setupOf } from "@/api/setups";
 import { fromSimple, USUAL } from "@/api/simpleBar";
+import { requestOf, wishesOf } from "@/features/choose/model";
 import { linkOf } from "@/features/fit/model";
 
 const json = (path: string) => JSON.parse(readFileSync(path, "utf8"));
@@ -115,6 +116,7 @@ describe("what the page sends", () => {
       "test-tune",
       { car: carFor(GARAGE), bars: allBars(GARAGE), now: setupOf(GARAGE.after), wish: "less_lean_same_balance" },
     ],
+    ["choose-rank", requestOf(carFor(GARAGE)!, allBars(GARAGE), wishesOf(GARAGE))],
     ["demo", { logs: true }],
   ])("%s is allowed by the program's schema", (schema, request) => {
     expect(faults(schema, request)).toEqual([]);

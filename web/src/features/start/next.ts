@@ -29,20 +29,20 @@ export function nextStep(g: Garage): NextStep | null {
     };
   if (g.logs.before.length === 0)
     return {
-      n: 5,
+      n: 6,
       title: `Next for ${name}: measure it as it is`,
       why: "A recording before the change is the half that cannot be made up later.",
       room: "test",
     };
   if (g.logs.after.length === 0)
     return {
-      n: 4,
+      n: 5,
       title: `Next for ${name}: fit it neutral, then measure again`,
-      why: "Same place, same tyres, same load. The order of work is on sheet 4.",
+      why: "Same place, same tyres, same load. The order of work is on sheet 5.",
       room: "fit",
     };
   return {
-    n: 6,
+    n: 7,
     title: `Next for ${name}: see if it was worth it`,
     why: "Forecast and measurement side by side, on one page to print.",
     room: "verdict",

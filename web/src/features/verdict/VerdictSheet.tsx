@@ -266,7 +266,7 @@ function Plate({ r }: { r: VerdictResult }) {
     [r.invented ? "car (invented)" : "car", r.car],
     ["part", setupInWords(g.after)],
     ["tested", runs],
-    ["sheet", "6 of 6"],
+    ["sheet", "7 of 7"],
     ["title", "Verdict on an anti-roll bar"],
     ["drawn with", "Rollwright"],
     ["units", units.value === "metric" ? "millimetres, newtons" : "inches, pounds"],

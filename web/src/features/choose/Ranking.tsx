@@ -1,0 +1,66 @@
+// The ranking, with what speaks for and against a bar on this car, said plainly either way.
+import type { ChooseRankResult, RankedChoice } from "@/api/types";
+import { plain, sentence, unbroken } from "@/base/format";
+import { units } from "@/base/settings";
+import { Said } from "@/widgets/Num";
+import { Flags, Twin } from "@/widgets/small";
+
+export function Ranking({ r }: { r: ChooseRankResult }) {
+  const change = (i: RankedChoice["lean_percent"]) => sentence(i.value, i.pm, "percent", units.value, { signed: true });
+  return (
+    <>
+      <p>{unbroken(r.why_first)}</p>
+      <ol class="notes ranking">
+        {r.choices.map((c) => (
+          <li key={c.name}>
+            <b class="lettering">{c.name}</b>
+            <span class="chance">
+              <span class="num">{plain(c.probability_percent.value, 0)}</span> in 100 that it does what you want, for{" "}
+              {r.currency} {plain(c.price_money.value, 0)} and <Said of={c.work_h.value} unit="h" decimals={0} />
+            </span>
+            {unbroken(c.why)}{" "}
+            <span class="note">
+              Lean {change(c.lean_percent)}, grip {change(c.grip_percent)}, one-wheel bumps{" "}
+              {change(c.one_wheel_rate_percent)}.{!c.can_be_undone && " It cannot be put back."}
+            </span>
+          </li>
+        ))}
+      </ol>
+      <div class="halves">
+        <section>
+          <h2>{r.bar_is_wrong_purchase ? "Here a bar is the wrong purchase" : "Is a bar right for this car?"}</h2>
+          <Flags
+            list={r.bar_checks.map((c) => ({
+              key: c.reason,
+              kind: c.applies ? "mind" : "good",
+              text: `${c.reason} ${c.evidence}`,
+            }))}
+          />
+        </section>
+        <section>
+          <h2>What is said, held against this car</h2>
+          <Flags
+            list={r.trade_facts.map((t) => ({
+              key: t.claim,
+              kind: t.holds ? "good" : "out",
+              text: `${t.claim} ${t.evidence}`,
+            }))}
+          />
+        </section>
+      </div>
+      {r.measurements.length > 0 && (
+        <Twin
+          summary="What to measure before you buy"
+          caption="Measurements and what knowing them is worth"
+          head={["measure", "time", `worth, ${r.currency}`, "may change the choice"]}
+          rows={r.measurements.map((m) => [
+            m.measurement,
+            `${plain(m.time_min, 0)} min`,
+            plain(m.worth_money, 0),
+            `${plain(m.chance_to_change_percent, 0)} %`,
+          ])}
+        />
+      )}
+    </>
+  );
+}
