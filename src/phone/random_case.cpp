@@ -41,7 +41,7 @@ RandomCase draw_case(Family family, double change, std::uint64_t seed) {
   const double inertia = pull * pendulum;
   car.damping = 2.0 * r.uniform(0.18, 0.35) * std::sqrt(car.roll_stiffness * inertia);
   car.damper_knee = r.uniform(0.5, 2.0);
-  car.friction = hard * r.uniform(0.0, 0.006) * pull * 5.0 * 2.0;  // up to 6 % of the moment in a 5 m/s² corner in `typical`
+  car.friction = hard * r.uniform(0.0, 0.06) * pull * 5.0;  // up to 6 % of the moment in a 5 m/s² corner in `typical`
   car.cornering_front = car.mass * g * r.uniform(5.0, 7.0) * car.rear / (car.front + car.rear) * 1.6;
   car.cornering_rear = car.mass * g * r.uniform(6.0, 8.0) * car.front / (car.front + car.rear) * 1.8;
   car.grip = r.uniform(0.92, 1.05);
