@@ -32,7 +32,7 @@ struct Marks {
   base::Duration time{0.0};  // of the marked frame, from the start of the film
   std::optional<int> frame;  // or its number from 0, which goes before the time
   std::vector<Mark> marks;
-  double click_sd = 0.7;     // [px] how well a person hits a point with the magnifier
+  double click_sd = 0.7;     // [px] how well a person hits a point with the magnifier (from memory)
 };
 
 // Pairs of body marks: indices of left and right with the same name but for the side. A name that says neither is

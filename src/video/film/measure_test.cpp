@@ -83,9 +83,9 @@ Errors run(const rendered::Scene& scene, const Marks& marks, const Setting& sett
   const Errors e = against(answer->result, [&](double t) { return scene.pose(t).roll; });
   print(name, e, codes(*answer));
   const PoseFit& f = answer->result.fit;
-  std::printf("    focal %.0f ± %.0f (true %.0f)  tilt %.2f  camera roll %.2f (true %.2f) deg  height %.2f m  zero sd %.3f deg  noise %.2f  left out %d\n",
+  std::printf("    focal %.0f ± %.0f (true %.0f)  tilt %.2f  camera roll %.2f (true %.2f) deg  readout %.1f ms  height %.2f m  zero sd %.3f deg  noise %.2f  left out %d\n",
               f.camera.focal, 1.96 * f.focal_sd_relative * f.camera.focal, scene.focal, f.camera.tilt / kDeg, f.camera.roll / kDeg,
-              scene.camera_roll / kDeg, f.camera.height, f.zero_sd / kDeg, f.noise, f.points_left_out);
+              scene.camera_roll / kDeg, 1e3 * f.readout, f.camera.height, f.zero_sd / kDeg, f.noise, f.points_left_out);
   if (flags) *flags = codes(*answer);
   return e;
 }
@@ -102,12 +102,13 @@ TEST(MeasureRoll, is_within_a_tenth_of_a_degree_on_rendered_film_without_knowing
 }
 
 TEST(MeasureRoll, goes_backwards_from_a_mark_in_the_middle_of_the_film) {
-  const rendered::Scene s = plain();
-  Setting setting = with_track(1.5);
-  setting.focal_px = s.focal;  // the zero hangs on it where the car is turned in the marked frame
-  const Errors e = run(s, rendered::Renderer(s).marks(1.5, 0.0, 1), setting, "marked_in_the_middle");
+  rendered::Scene s = plain();
+  s.pose = rendered::slalom(19.0, 5.5, 2.6);  // nearer, so that the tyres are 330 px apart in the marked frame
+  const Errors e = run(s, rendered::Renderer(s).marks(1.5, 0.0, 1), with_track(1.5), "marked_in_the_middle");
   if (e.frames == 0) return;
-  EXPECT_LT(e.rms, 0.1);
+  // 0.2°: the car is turned by 19° in the marked frame, and the lens is not known; both go into the zero, whose stated
+  // standard error here is 0.1 to 0.2°.
+  EXPECT_LT(e.rms, 0.2);
   EXPECT_GT(e.frames, 70U);
 }
 
