@@ -1,12 +1,10 @@
 // The ranking, with what speaks for and against a bar on this car, said plainly either way.
-import type { ChooseRankResult, RankedChoice } from "@/api/types";
-import { plain, sentence, unbroken } from "@/base/format";
-import { units } from "@/base/settings";
+import type { ChooseRankResult } from "@/api/types";
+import { plain, unbroken } from "@/base/format";
 import { Said } from "@/widgets/Num";
 import { Flags, Twin } from "@/widgets/small";
 
 export function Ranking({ r }: { r: ChooseRankResult }) {
-  const change = (i: RankedChoice["lean_percent"]) => sentence(i.value, i.pm, "percent", units.value, { signed: true });
   return (
     <>
       <p>{unbroken(r.why_first)}</p>
@@ -18,11 +16,7 @@ export function Ranking({ r }: { r: ChooseRankResult }) {
               <span class="num">{plain(c.probability_percent.value, 0)}</span> in 100 that it does what you want, for{" "}
               {r.currency} {plain(c.price_money.value, 0)} and <Said of={c.work_h.value} unit="h" decimals={0} />
             </span>
-            {unbroken(c.why)}{" "}
-            <span class="note">
-              Lean {change(c.lean_percent)}, grip {change(c.grip_percent)}, one-wheel bumps{" "}
-              {change(c.one_wheel_rate_percent)}.{!c.can_be_undone && " It cannot be put back."}
-            </span>
+            {unbroken(c.why)} {!c.can_be_undone && <span class="note">It cannot be put back.</span>}
           </li>
         ))}
       </ol>
@@ -33,7 +27,7 @@ export function Ranking({ r }: { r: ChooseRankResult }) {
             list={r.bar_checks.map((c) => ({
               key: c.reason,
               kind: c.applies ? "mind" : "good",
-              text: `${c.reason} ${c.evidence}`,
+              text: c.applies ? `${c.reason}: ${c.evidence}` : `Not so here: ${lower(c.reason)}. ${c.evidence}`,
             }))}
           />
         </section>
@@ -43,7 +37,7 @@ export function Ranking({ r }: { r: ChooseRankResult }) {
             list={r.trade_facts.map((t) => ({
               key: t.claim,
               kind: t.holds ? "good" : "out",
-              text: `${t.claim} ${t.evidence}`,
+              text: `${t.claim}: ${t.evidence}`,
             }))}
           />
         </section>
@@ -64,3 +58,5 @@ export function Ranking({ r }: { r: ChooseRankResult }) {
     </>
   );
 }
+
+const lower = (text: string) => text.charAt(0).toLowerCase() + text.slice(1);
