@@ -13,25 +13,28 @@ namespace rollwright::decision {
 double worth_of_perfect_knowledge(std::span<const double> values, std::size_t draws) {
   ROLLWRIGHT_ASSERT(draws > 0 && values.size() % draws == 0);
   const std::size_t choices = values.size() / draws;
-  double best_mean = -1e300, mean_best = 0.0;
-  for (std::size_t c = 0; c < choices; ++c) best_mean = std::max(best_mean, stats::mean(values.subspan(c * draws, draws)));
+  double bestmean = -1e300, mean_best = 0.0;
+  for (std::size_t c = 0; c < choices; ++c) bestmean = std::max(bestmean, stats::mean(values.subspan(c * draws, draws)));
   for (std::size_t i = 0; i < draws; ++i) {
     double best = -1e300;
     for (std::size_t c = 0; c < choices; ++c) best = std::max(best, values[c * draws + i]);
     mean_best += best / static_cast<double>(draws);
   }
-  return std::max(mean_best - best_mean, 0.0);
+  return std::max(mean_best - bestmean, 0.0);
 }
 
 ValueOfMeasuring::ValueOfMeasuring(std::span<const double> values, std::size_t draws, std::span<const double> z, std::size_t dimensions)
-    : choices_(values.size() / draws), dimensions_(dimensions) {
-  ROLLWRIGHT_ASSERT(values.size() == choices_ * draws && z.size() == draws * dimensions);
+    : dimensions_(dimensions) {
+  const std::size_t choices = values.size() / draws;
+  ROLLWRIGHT_ASSERT(values.size() == choices * draws && z.size() == draws * dimensions);
   std::vector<double> means;
-  for (std::size_t c = 0; c < choices_; ++c) means.push_back(stats::mean(values.subspan(c * draws, draws)));
-  best_ = static_cast<std::size_t>(std::max_element(means.begin(), means.end()) - means.begin());
+  for (std::size_t c = 0; c < choices; ++c) means.push_back(stats::mean(values.subspan(c * draws, draws)));
+  const auto best = static_cast<std::size_t>(std::max_element(means.begin(), means.end()) - means.begin());
   std::vector<double> difference(draws);
-  for (std::size_t c = 0; c < choices_; ++c) {
-    for (std::size_t i = 0; i < draws; ++i) difference[i] = values[c * draws + i] - values[best_ * draws + i];
+  for (std::size_t c = 0; c < choices; ++c) {
+    for (std::size_t i = 0; i < draws; ++i) difference[i] = values[c * draws + i] - values[best * draws + i];
+    // What beats the best on no draw can become the best by no reading; fitting it would only take time.
+    if (c == best || std::none_of(difference.begin(), difference.end(), [](double d) { return d > 0.0; })) continue;
     double variance = 0.0;
     const auto fit = HermiteFit::of(z, dimensions, difference, variance);
     mean_.push_back(fit.mean());
@@ -49,8 +52,7 @@ Information ValueOfMeasuring::of(const std::vector<MeasuredInput>& measured, std
   Information info;
   for (std::size_t i = 0; i < points; ++i) {
     double best = 0.0;  // of the choice that is best now, by definition of the difference
-    for (std::size_t c = 0; c < choices_; ++c) {
-      if (c == best_) continue;
+    for (std::size_t c = 0; c < mean_.size(); ++c) {
       double expected = mean_[c];
       for (std::size_t q = 0; q < measured.size(); ++q) {
         const double r = std::sqrt(std::max(1.0 - measured[q].left * measured[q].left, 0.0));

@@ -38,9 +38,8 @@ class ValueOfMeasuring {
   [[nodiscard]] Information of(const std::vector<MeasuredInput>& measured, std::size_t points = 2048, std::uint64_t seed = 7) const;
 
  private:
-  std::size_t best_ = 0, choices_ = 0;
-  std::vector<double> mean_;   // against the best choice
-  std::vector<double> beta_;   // choices × dimensions × degree
+  std::vector<double> mean_;   // of each contender against the best choice
+  std::vector<double> beta_;   // contenders × dimensions × degree
   std::size_t dimensions_ = 0;
 };
 
