@@ -12,10 +12,12 @@
 #include "api/ask.h"
 #include "api/build_info.h"
 #include "api/catalogue.h"
+#include "api/door.h"
 #include "api/file_source.h"
 #include "api/request_builder.h"
 #include "api/words.h"
 #include "cli/help.h"
+#include "ops/shared/garage.h"
 #include "report/html.h"
 #include "report/text.h"
 
@@ -44,6 +46,8 @@ struct Arguments {
   report::TextOptions text;
   std::string html_file;
   std::string out_folder;
+  std::string notebook;
+  bool keeps = false;
 };
 
 bool looks_like_json(const std::string& text) {
@@ -70,6 +74,8 @@ class ArgumentReader {
     app.add_option("--request", request);
     app.add_option("--html", arguments_.html_file);
     app.add_option("--out", arguments_.out_folder);
+    app.add_option("--notebook", arguments_.notebook);
+    app.add_flag("--keep", arguments_.keeps);
     app.add_option("--set", settings)->expected(1)->take_all()->allow_extra_args(false);
     app.add_option("documents", positions);
     for (const auto& field : operation_.request->fields) {
@@ -116,7 +122,7 @@ class ArgumentReader {
   }
 
   base::Problem misread(const CLI::ParseError& error) {
-    std::vector<std::string> known{"--json", "--units", "--request", "--set", "--html", "--out", "--help"};
+    std::vector<std::string> known{"--json", "--units", "--request", "--set", "--html", "--out", "--notebook", "--keep", "--help"};
     for (const auto& field : operation_.request->fields) {
       if (has_flag(field)) known.push_back(flag(field));
     }
@@ -229,9 +235,15 @@ int ask(const ops::Operation& operation, const std::vector<std::string>& words) 
     reply = api::refuse(std::move(problems));
   } else {
     const bool is_watched = operation.is_long && isatty(STDERR_FILENO) == 1;
-    ops::Context context{is_watched ? base::Progress(&show_progress) : base::Progress()};
-    reply = api::ask(operation, builder.json(), context, open_path);
+    ops::Garage garage(arguments->notebook.empty() ? api::usual_notebook(false) : arguments->notebook, false);
+    ops::Context context{is_watched ? base::Progress(&show_progress) : base::Progress(), &garage,
+                         api::folder_outbox(arguments->out_folder.empty() ? "." : arguments->out_folder), api::now_text(), api::build_id()};
+    const std::string request = builder.json();
+    reply = api::ask(operation, request, context, open_path);
     if (is_watched) show_progress(1.0, "");
+    if (arguments->keeps && reply.exit_code == api::kAnswered) {
+      if (auto kept = api::keep(operation, request, reply, context); !kept) reply = api::refuse(std::move(kept.error()));
+    }
   }
   if (reply.exit_code == api::kAnswered) {
     if (const auto trouble = write_files(operation, reply.answer, *arguments); !trouble.empty()) return complain(trouble, api::kEnvironment);

@@ -26,7 +26,7 @@ Jobs::~Jobs() {
   for (auto& [id, job] : jobs_) job->thread.join();
 }
 
-std::string Jobs::start(const ops::Operation& operation, std::string request_json, api::FileFinder files) {
+std::string Jobs::start(const ops::Operation& operation, std::string request_json, api::FileFinder files, const ops::Context& lent) {
   const std::lock_guard lock(mutex_);
   tidy();
   const auto running = std::count_if(jobs_.begin(), jobs_.end(), [](const auto& entry) {
@@ -41,7 +41,7 @@ std::string Jobs::start(const ops::Operation& operation, std::string request_jso
     const std::lock_guard inner(raw->mutex);
     raw->fraction = fraction;
     raw->doing = doing;
-  })});
+  }), lent.garage, lent.outbox, lent.now, lent.build});
   job->thread = std::thread([raw, &operation, request = std::move(request_json), find = std::move(files)] {
     auto reply = api::ask(operation, request, *raw->context, find);
     const std::lock_guard inner(raw->mutex);

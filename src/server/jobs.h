@@ -19,8 +19,8 @@ class Jobs {
   Jobs(const Jobs&) = delete;
   Jobs& operator=(const Jobs&) = delete;
 
-  // Starts a question; returns its id, empty when too many are running.
-  std::string start(const ops::Operation& operation, std::string request_json, api::FileFinder files);
+  // Starts a question; returns its id, empty when too many are running. `lent` is what the door lends, progress excepted.
+  std::string start(const ops::Operation& operation, std::string request_json, api::FileFinder files, const ops::Context& lent = {});
 
   // {"state": "running" | "done" | "cancelled", "fraction", "doing"} with "status" and "answer" when done; empty when
   // there is no such job.

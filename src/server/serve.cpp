@@ -7,6 +7,7 @@
 #include <CLI/CLI.hpp>
 
 #include "api/ask.h"
+#include "api/door.h"
 #include "server/service.h"
 
 namespace rollwright::server {
@@ -15,12 +16,14 @@ int serve(const std::vector<std::string>& arguments) {
   CLI::App app("Opens the workbench for a browser on this machine. Stop it with Ctrl-C.", "rollwright serve");
   ServiceOptions options;
   app.add_option("--port", options.port, "Port on the loopback address; 0 takes a free one")->default_val(8033)->check(CLI::Range(0, 65535));
+  app.add_option("--notebook", options.notebook, "The notebook; made when first needed. Otherwise rollwright.garage here, or in your data folder");
   std::vector<std::string> words(arguments.rbegin(), arguments.rend());
   try {
     app.parse(words);
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? api::kAnswered : api::kYourInput;
   }
+  if (options.notebook.empty()) options.notebook = api::usual_notebook(true);
   // Signals are taken by one thread that waits for them, so that stopping is ordinary code. Blocked before any other
   // thread exists, they reach nobody else.
   sigset_t stops;

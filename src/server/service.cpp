@@ -2,12 +2,17 @@
 
 #include <httplib.h>
 
+#include <algorithm>
+#include <optional>
+
 #include <optional>
 
 #include "api/ask.h"
 #include "api/build_info.h"
 #include "api/catalogue.h"
+#include "api/door.h"
 #include "api/small_json.h"
+#include "ops/shared/garage.h"
 #include "server/assets.h"
 #include "server/guard.h"
 #include "server/jobs.h"
@@ -34,7 +39,10 @@ void refuse(httplib::Response& response, int status, std::string code, std::stri
 }  // namespace
 
 struct Service::Inside {
-  explicit Inside(const ServiceOptions& o) : options(o), uploads(o.most_upload_bytes) { routes(); }
+  explicit Inside(const ServiceOptions& o) : options(o), uploads(o.most_upload_bytes) {
+    if (!options.notebook.empty()) garage.emplace(options.notebook, true);
+    routes();
+  }
 
   void routes() {
     http.set_payload_max_length(options.most_upload_bytes);
@@ -63,6 +71,7 @@ struct Service::Inside {
     http.Post("/api/files", [this](const httplib::Request& request, httplib::Response& response, const httplib::ContentReader& reader) {
       receive(request, response, reader);
     });
+    http.Get(R"(/api/files/([0-9a-f]{32}))", [this](const httplib::Request& request, httplib::Response& response) { hand_out(request, response); });
     http.Get(R"(/api/jobs/([0-9a-f]{32}))", [this](const httplib::Request& request, httplib::Response& response) {
       const std::string state = jobs.look(request.matches[1]);
       state.empty() ? refuse(response, 404, "no_such_job", "There is no such job any more.") : answer(response, 200, state);
@@ -74,7 +83,7 @@ struct Service::Inside {
       const auto body = read_body(reader, response);
       const auto* operation = body ? find(request, response) : nullptr;
       if (operation == nullptr) return;
-      const std::string id = jobs.start(*operation, *body, files());
+      const std::string id = jobs.start(*operation, *body, files(), lent());
       id.empty() ? refuse(response, 429, "busy", "Enough questions are being worked on.", "Wait for one to end, or cancel it.")
                  : answer(response, 202, api::small_object({{"job", id}}));
     });
@@ -82,8 +91,11 @@ struct Service::Inside {
       const auto body = read_body(reader, response);
       const auto* operation = body ? find(request, response) : nullptr;
       if (operation == nullptr) return;
-      ops::Context context;
-      const auto reply = api::ask(*operation, *body, context, files());
+      ops::Context context = lent();
+      auto reply = api::ask(*operation, *body, context, files());
+      if (request.has_param("keep") && reply.exit_code == api::kAnswered) {
+        if (auto kept = api::keep(*operation, *body, reply, context); !kept) reply = api::refuse(std::move(kept.error()));
+      }
       answer(response, reply.status(), reply.json);
     });
     for (const auto& asset : assets()) {
@@ -162,6 +174,34 @@ struct Service::Inside {
     };
   }
 
+  // What an operation is lent: the notebook, the clock, and files that the page fetches from /api/files afterwards.
+  ops::Context lent() {
+    const ops::Outbox outbox = [this](const std::string& name, const auto& fill) -> base::Outcome<std::string> {
+      Uploads::Receiver receiver(uploads, name);
+      const auto filled = fill([&receiver](std::string_view bytes) { return receiver.write(bytes.data(), bytes.size()); });
+      if (!filled) return base::fail(filled.error());
+      const std::string id = receiver.finish();
+      if (!id.empty()) return id;
+      return base::fail(base::Problem{base::ProblemKind::environment, "disk_full", "", "There is no room to write the file.", "", "Make room on the disk, or restart the program to clear old files."});
+    };
+    return {{}, garage ? &*garage : nullptr, outbox, api::now_text(), api::build_id()};
+  }
+
+  void hand_out(const httplib::Request& request, httplib::Response& response) {
+    const auto file = uploads.find(request.matches[1]);
+    if (!file) return answer(response, 404, api::refuse(file.error()).json);
+    std::string name = (*file)->name();
+    for (char& c : name) c = std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '.' || c == '-' || c == '_' ? c : '_';
+    response.set_header("Content-Disposition", "attachment; filename=\"" + name + "\"");
+    std::shared_ptr<base::ByteStream> stream = (*file)->open();
+    response.set_content_provider(static_cast<std::size_t>((*file)->size().value_or(0)), "application/octet-stream",
+                                  [stream](std::size_t, std::size_t length, httplib::DataSink& sink) {
+                                    char block[1 << 16];
+                                    const std::size_t got = stream->read(block, std::min(length, sizeof block));
+                                    return got > 0 && sink.write(block, got);
+                                  });
+  }
+
   void receive(const httplib::Request& request, httplib::Response& response, const httplib::ContentReader& reader) {
     const std::string name = request.has_param("name") ? request.get_param_value("name") : "upload";
     Uploads::Receiver receiver(uploads, name);
@@ -174,6 +214,7 @@ struct Service::Inside {
   ServiceOptions options;
   int port = 0;
   Uploads uploads;
+  std::optional<ops::Garage> garage;
   Jobs jobs;
   httplib::Server http;
 };
