@@ -43,8 +43,8 @@ Database::Database(const std::string& path, Access access, int patience_ms) : pa
     if (trouble.problem.code != "read_only" && trouble.problem.code != "cannot_open") throw;
     // Where nothing may be written, not even beside the file, it can still be read, provided that no other program left
     // pages waiting in its write-ahead file.
-    const auto waiting = fs::file_size(path + "-wal", ignored);
-    if (access == Access::create || !fs::exists(path, ignored) || (!ignored && waiting > 0)) throw;
+    const bool has_waiting = fs::exists(path + "-wal", ignored) && fs::file_size(path + "-wal", ignored) > 0;
+    if (access == Access::create || !fs::exists(path, ignored) || has_waiting) throw;
     open(address(path, "?immutable=1"), Access::read_only, patience_ms);
   }
 }

@@ -143,6 +143,7 @@ TEST(Notebook, ImportingTwiceChangesNothing) {
   const auto again = two.book->import_from(*file);
   ASSERT_TRUE(again);
   EXPECT_EQ(again->added.all(), 0);
+  EXPECT_EQ(again->known.all(), one.book->check()->counts.all());
   EXPECT_TRUE(two.exported() == one.exported());
 }
 

@@ -124,7 +124,10 @@ std::string log_head(std::int64_t bytes, const std::vector<std::size_t>& frames)
   return head + "\n";
 }
 
-void count(Merged& merged, int Counts::* what, bool is_new) { ++((is_new ? merged.added : merged.known).*what); }
+void count(Merged& merged, int Counts::* what, bool is_new) {
+  Counts& side = is_new ? merged.added : merged.known;
+  ++(side.*what);
+}
 
 // Takes in one export, file by file.
 class Importer {
@@ -242,7 +245,7 @@ void salvage(Database& from, const std::string& table, const std::string& column
     pass("ASC", -1);
   } catch (const Trouble& trouble) {
     if (trouble.problem.code != "damaged") throw;
-    lost.push_back("Part of '" + table + "' could not be read.");
+    lost.push_back("Part of '" + table + "' could not be read: " + trouble.problem.message);
     try {
       pass("DESC", reached);
     } catch (const Trouble& again) {

@@ -89,7 +89,8 @@ void kill_while_writing(int kills) {
 }
 
 TEST(Survival, KilledTwentyTimesWhileWritingNothingKeptIsLost) { kill_while_writing(20); }
-TEST(SurvivalSlow, KilledTwoHundredTimesWhileWritingNothingKeptIsLost) { kill_while_writing(200); }
+// Run by CTest under the label slow.
+TEST(Survival, DISABLED_KilledTwoHundredTimesWhileWritingNothingKeptIsLost) { kill_while_writing(200); }
 
 TEST(Survival, AFullDiskIsSaidAndLosesNothing) {
   Bench bench;
@@ -221,7 +222,6 @@ TEST(Survival, DamagedPagesAreToldAndTheRestCanBeBroughtOver) {
   bench.book.reset();
   { Database(bench.path(), Access::read_write, 0).run("PRAGMA wal_checkpoint(TRUNCATE)"); }
   const auto size = fs::file_size(bench.path());
-  int rescued_at_least = 1000;
   for (const double where : {0.3, 0.6, 0.9}) {
     const std::string copy = bench.folder.path + "/damaged.garage";
     fs::copy_file(bench.path(), copy, fs::copy_options::overwrite_existing);
@@ -236,10 +236,12 @@ TEST(Survival, DamagedPagesAreToldAndTheRestCanBeBroughtOver) {
     Bench fresh;
     const auto merged = fresh.book->merge(copy);
     ASSERT_TRUE(merged) << merged.error().front().message;
-    rescued_at_least = std::min(rescued_at_least, merged->added.versions);
-    EXPECT_TRUE(fresh.book->check()->findings.empty());
+    std::string lost;
+    for (const auto& what : merged->lost) lost += what + " ";
+    // A page holds two of the 200, so one page costs two at most (none, where it belongs to an index).
+    EXPECT_GE(merged->added.versions, 198) << where << ": " << lost;
+    for (const auto& finding : fresh.book->check()->findings) EXPECT_NE(finding.find("made from one that is missing"), std::string::npos);
   }
-  EXPECT_GE(rescued_at_least, 150);  // a page holds two of the 200; one page of the tree above may cost more
 }
 
 }  // namespace

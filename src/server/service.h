@@ -11,7 +11,7 @@ struct ServiceOptions {
   int port = 0;  // 0: any free port
   std::size_t most_body_bytes = 16U << 20;             // of a question; uploads are streamed and have their own limit
   unsigned long long most_upload_bytes = 4ULL << 30;   // of all uploads together
-  std::string notebook;  // the notebook's file, made when first needed; empty: none
+  std::string notebook{};  // the notebook's file, made when first needed; empty: none
 };
 
 class Service {

@@ -3,6 +3,9 @@
 #include <gtest/gtest.h>
 #include <httplib.h>
 
+#include <stdlib.h>  // NOLINT: mkdtemp is POSIX
+
+#include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
@@ -101,6 +104,32 @@ TEST_F(ServiceTest, EveryAnswerForbidsWhatIsNotItsOwn) {
   const auto reply = client_.Get("/api/version");
   EXPECT_NE(reply->get_header_value("Content-Security-Policy").find("default-src 'self'"), std::string::npos);
   EXPECT_EQ(reply->get_header_value("X-Content-Type-Options"), "nosniff");
+}
+
+TEST(NotebookService, WhatThePageKeepsIsInTheFileAndAnExportCanBeFetched) {
+  std::string folder = (std::filesystem::temp_directory_path() / "rollwright-test-XXXXXX").string();
+  ASSERT_NE(mkdtemp(folder.data()), nullptr);
+  {
+    ServiceOptions options;
+    options.notebook = folder + "/page.garage";
+    Service service(options);
+    const int port = service.bind();
+    std::thread thread([&] { service.run(); });
+    httplib::Client client("127.0.0.1", port);
+    while (!client.Get("/api/version")) std::this_thread::yield();
+    const Json request{{"files", Json::array({{{"name", "wren.json"}, {"text", "{\"kind\": \"car/1\", \"name\": \"Wren\"}"}}})}};
+    EXPECT_EQ(client.Post("/api/notebook/add", request.dump(), "application/json")->status, 200);
+    EXPECT_TRUE(std::filesystem::exists(options.notebook));
+    const auto exported = client.Post("/api/notebook/export", "{}", "application/json");
+    EXPECT_EQ(exported->status, 200);
+    const auto file = client.Get("/api/files/" + Json::parse(exported->body)["result"]["file"].get<std::string>());
+    EXPECT_EQ(file->status, 200);
+    EXPECT_EQ(file->body.substr(0, 23), "rollwright-notebook.txt");
+    EXPECT_EQ(file->body.size() % 512, 0u);
+    service.stop();
+    thread.join();
+  }
+  std::filesystem::remove_all(folder);
 }
 
 TEST(Guard, OnlyLoopbackNamesWithThePortAreOwn) {
