@@ -240,7 +240,8 @@ TEST(Survival, DamagedPagesAreToldAndTheRestCanBeBroughtOver) {
     for (const auto& what : merged->lost) lost += what + " ";
     // A page holds two of the 200, so one page costs two at most (none, where it belongs to an index).
     EXPECT_GE(merged->added.versions, 198) << where << ": " << lost;
-    for (const auto& finding : fresh.book->check()->findings) EXPECT_NE(finding.find("made from one that is missing"), std::string::npos);
+    const auto report = fresh.book->check();
+    for (const auto& finding : report->findings) EXPECT_NE(finding.find("made from one that is missing"), std::string::npos);
   }
 }
 
