@@ -4245,6 +4245,296 @@ export interface VerdictResult {
   holes: HolesResult | null;
 }
 
+export interface NotebookAddRequestInput {
+  /** Documents (JSON that says its kind) and raw logs. */
+  files: FileReference[];
+  /** The document that this is a new version of, by name or id; otherwise one of the same kind and name, if there is one. */
+  document?: string;
+  /** The version that was changed. When it is not the latest any more, both are kept. */
+  from?: string;
+  /** Keep it as a new document even when there is one of the same kind and name. */
+  as_new?: boolean;
+  /** The document that the logs belong to, by name or id. */
+  outing?: string;
+}
+
+/** A document of the notebook. */
+export interface NotebookDocument {
+  /** Which document it is. */
+  kind: string;
+  /** Its name. */
+  name: string;
+  /** Its id, the same for all its versions. */
+  document: string;
+  /** Id of this version. */
+  version: string;
+  /** When this version was written. */
+  written: string;
+  /** How many versions it has. */
+  versions: number;
+  /** Further latest versions, kept because two places changed it. */
+  other_versions: number;
+  /** True when it was taken off the list. */
+  removed: boolean;
+}
+
+/** A raw log, kept as it was received. */
+export interface NotebookLog {
+  /** Name of the file. */
+  name: string;
+  /** SHA-256 of the file. */
+  hash: string;
+  /** The outing it belongs to. */
+  document: string;
+  /** When it was received. */
+  written: string;
+  /** Its size in bytes. */
+  bytes: number;
+}
+
+export interface NotebookAddResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** The documents as they are now. */
+  documents: NotebookDocument[];
+  /** The logs that were kept. */
+  logs: NotebookLog[];
+}
+
+/** Nothing is asked. */
+export interface NotebookCheckRequestInput {
+}
+
+export interface NotebookCheckResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** True when nothing was found. */
+  is_sound: boolean;
+  /** What is wrong. */
+  findings: string[];
+  /** Versions of documents. */
+  versions: number;
+  /** Logs. */
+  logs: number;
+  /** Results. */
+  results: number;
+  /** Size of the logs as received, in bytes. */
+  log_bytes: number;
+  /** Size of the notebook, in bytes. */
+  file_bytes: number;
+}
+
+export interface NotebookExportRequestInput {
+  /** Name of the file, without folders; on the command line --out names the folder. */
+  name?: string;
+}
+
+export interface NotebookExportResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Where the export lies. */
+  file: string;
+  /** Versions of documents in it. */
+  versions: number;
+  /** Logs in it. */
+  logs: number;
+  /** Results in it. */
+  results: number;
+}
+
+export interface NotebookImportRequestInput {
+  /** An export, or another notebook file (a damaged one too). */
+  file: FileReference;
+}
+
+export interface NotebookImportResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Entries that were new here. */
+  added: number;
+  /** Entries that were here already. */
+  known: number;
+  /** Documents that have two latest versions now. */
+  changed_in_two_places: number;
+  /** What could not be read from a damaged notebook. */
+  lost: string[];
+}
+
+export interface NotebookListRequestInput {
+  /** Only documents of this kind, like car/1, and neither logs nor results. */
+  kind?: string;
+  /** Also documents that were taken off the list. */
+  removed?: boolean;
+}
+
+/** An answer of the program that was kept. */
+export interface NotebookResult {
+  /** What was asked. */
+  operation: string;
+  /** Its id. */
+  result: string;
+  /** The document it is about. */
+  document: string;
+  /** The program that answered. */
+  build: string;
+  /** When it was kept. */
+  written: string;
+}
+
+export interface NotebookListResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** The notebook's file. */
+  file: string;
+  /** The documents, the last changed first. */
+  documents: NotebookDocument[];
+  /** The raw logs, the last received first. */
+  logs: NotebookLog[];
+  /** The results, the last kept first. */
+  results: NotebookResult[];
+}
+
+/** Nothing is asked; the file is named by --notebook. */
+export interface NotebookNewRequestInput {
+}
+
+export interface NotebookNewResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** The notebook's file. */
+  file: string;
+}
+
+export interface NotebookRemoveRequestInput {
+  /** The document's name or id; the start of the id is enough. */
+  document: string;
+}
+
+/** What became of a document. */
+export interface NotebookChange {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** The document as it is now. */
+  now: NotebookDocument;
+}
+
+export interface NotebookRestoreRequestInput {
+  /** The document's name or id; the start of the id is enough. */
+  document: string;
+  /** Id of the version, or four or more digits of its start. */
+  version: string;
+}
+
+export interface NotebookShowRequestInput {
+  /** A document's name or id, a log's hash, or a result's id; the start of an id is enough. */
+  what: string;
+  /** An earlier version of the document, by its id or the start of it. */
+  version?: string;
+}
+
+/** One state that a document had. */
+export interface NotebookVersion {
+  /** Its id. */
+  version: string;
+  /** When it was written. */
+  written: string;
+  /** The document's name then. */
+  name: string;
+  /** True for the version that counts. */
+  is_latest: boolean;
+  /** True where it was taken off the list. */
+  removed: boolean;
+  /** The version whose content it brought back. */
+  restores: string;
+}
+
+export interface NotebookShowResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** The document. */
+  document: NotebookDocument;
+  /** Its text, as it was given. */
+  text: string;
+  /** Its versions, oldest first. */
+  history: NotebookVersion[];
+  /** Of a result: what was asked. */
+  request: string;
+  /** Of a result: what was answered. */
+  answer: string;
+  /** Of a log: where it was written to. */
+  file: string;
+}
+
+/** Runs with one setup on one day. */
+export interface OutingSheetInput {
+  kind: "outing/1";
+  /** What you call it. */
+  name?: string;
+  /** The day, as YYYY-MM-DD. */
+  date: string;
+  /** Which car. */
+  car?: string;
+  /** Which setup: bars, settings, springs, tyres, in words that you use again for the same setup. */
+  setup?: string;
+  /** True when both bars were unhooked (a bridge). */
+  bars_unhooked?: boolean;
+  /** Measured lean of the body against the road (roll gradient). */
+  roll_gradient_deg_per_g: EstimateInput;
+  /** How much more it leans in left turns than in right ones. */
+  left_right_difference_percent?: EstimateInput | null;
+  /** Hashes of its logs in the notebook. */
+  logs?: string[];
+  /** What you noticed: weather, load, tyre pressure. */
+  notes?: string;
+  /** True for made-up data. */
+  invented?: boolean;
+}
+
+export interface NotebookTrendRequestInput {
+  /** The outings; without any, those of the notebook. */
+  outings?: OutingSheetInput[];
+  /** Only outings of this car. */
+  car?: string;
+  /** How often an outing may alarm though nothing changed. */
+  false_alarm_rate_percent?: number;
+  /** How much lean differs from day to day with nothing changed: tyres, load, surface (standard deviation). */
+  day_to_day_percent?: number;
+}
+
+/** One outing on the chart. */
+export interface TrendPoint {
+  /** The day. */
+  date: string;
+  /** The outing. */
+  name: string;
+  /** Its setup. */
+  setup: string;
+  /** Measured lean. */
+  roll_gradient_deg_per_g: Interval;
+  /** Centre and alarm limits, from the outings before it with the same setup. */
+  expected_deg_per_g: Interval | null;
+  /** What sticks out. */
+  alarm: "none" | "step_up" | "step_down" | "drift_up" | "drift_down";
+}
+
+export interface NotebookTrendResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** True when the last outing of a setup in use alarms. */
+  is_alarmed: boolean;
+  /** What it may be and what to look at first. */
+  hints: string[];
+  /** Chance that at least one of the outings judged here alarms though nothing changed, at most. */
+  chance_of_false_alarm_percent: number;
+  /** The outings in order of their dates. */
+  points: TrendPoint[];
+}
+
+export interface NotebookUndoRequestInput {
+  /** The document's name or id; the start of the id is enough. */
+  document: string;
+}
+
 export interface DemoRequestInput {
   /** Start of the random numbers: another day, another phone. */
   seed?: number;
@@ -4395,6 +4685,28 @@ export interface Operations {
   "test/video": { request: TestVideoRequestInput; result: TestVideoResult };
   /** Was it worth it? */
   "verdict/make": { request: VerdictRequestInput; result: VerdictResult };
+  /** Keep documents and logs */
+  "notebook/add": { request: NotebookAddRequestInput; result: NotebookAddResult };
+  /** Is my notebook sound? */
+  "notebook/check": { request: NotebookCheckRequestInput; result: NotebookCheckResult };
+  /** Write the whole notebook as one portable file */
+  "notebook/export": { request: NotebookExportRequestInput; result: NotebookExportResult };
+  /** Join an export or another notebook with mine */
+  "notebook/import": { request: NotebookImportRequestInput; result: NotebookImportResult };
+  /** What is in my notebook? */
+  "notebook/list": { request: NotebookListRequestInput; result: NotebookListResult };
+  /** Make an empty notebook */
+  "notebook/new": { request: NotebookNewRequestInput; result: NotebookNewResult };
+  /** Take a document off the list */
+  "notebook/remove": { request: NotebookRemoveRequestInput; result: NotebookChange };
+  /** Bring back an earlier version of a document */
+  "notebook/restore": { request: NotebookRestoreRequestInput; result: NotebookChange };
+  /** Show a document with its history, a log or a result */
+  "notebook/show": { request: NotebookShowRequestInput; result: NotebookShowResult };
+  /** Is the car still as it was? */
+  "notebook/trend": { request: NotebookTrendRequestInput; result: NotebookTrendResult };
+  /** Take back the last change of a document */
+  "notebook/undo": { request: NotebookUndoRequestInput; result: NotebookChange };
   /** Show me the whole job on an invented car. */
   "demo": { request: DemoRequestInput; result: DemoResult };
 }
