@@ -21,7 +21,8 @@ const Bench& thousand() {
 }
 
 void list_a_thousand_outings(benchmark::State& state) {
-  for (auto _ : state) benchmark::DoNotOptimize(thousand().book->documents("outing/1")->size());
+  const auto& book = thousand().book;  // made before the clock runs
+  for (auto _ : state) benchmark::DoNotOptimize(book->documents("outing/1")->size());
 }
 BENCHMARK(list_a_thousand_outings)->Unit(benchmark::kMillisecond);
 
