@@ -127,8 +127,14 @@ class TextWriter {
       }
     }
     auto as_rows = upright(columns, rows, indent), as_columns = turned(columns, rows, indent);
-    const bool fits = widest(as_rows) <= options_.width + 2 || rows > 8 || widest(as_rows) <= widest(as_columns);
-    print(fits ? as_rows : as_columns);
+    const std::size_t bearable = options_.width + 28;  // a little over the edge reads better than a table torn apart
+    if (widest(as_rows) <= options_.width + 2 || (widest(as_rows) <= bearable && widest(as_rows) <= widest(as_columns))) {
+      print(as_rows);
+    } else if (rows <= 8 && widest(as_columns) <= bearable) {
+      print(as_columns);
+    } else {
+      in_parts(columns, rows, indent);
+    }
     for (const auto* field : sentences) {
       for (std::size_t i = 0; i < rows; ++i) {
         const std::string name = columns.empty() ? std::to_string(i + 1) : columns.front().cells[i];
@@ -196,6 +202,24 @@ class TextWriter {
     }
     append_column(out, units, false);
     return out;
+  }
+
+  // Many rows and many columns: as many columns at a time as fit, each part under the first column again.
+  void in_parts(const std::vector<Column>& columns, std::size_t rows, std::size_t indent) {
+    for (std::size_t next = 1; next < columns.size();) {
+      std::vector<Column> part{columns.front(), columns[next++]};
+      while (next < columns.size()) {
+        part.push_back(columns[next]);
+        if (widest(upright(part, rows, indent)) > options_.width + 2) {
+          part.pop_back();
+          break;
+        }
+        ++next;
+      }
+      auto lines_of_part = upright(part, rows, indent);
+      print(lines_of_part);
+      if (next < columns.size()) out_ += "\n";
+    }
   }
 
   static std::size_t widest(const std::vector<std::string>& lines) {
