@@ -76,6 +76,15 @@ TEST(Ask, ASetupThatPicksABarThatWasNotGivenIsTold) {
   EXPECT_EQ(first_code(reply), "no_such_bar");
 }
 
+TEST(Ask, ASpringIsNotChangedInSilenceWhereItsRatioIsUnknown) {
+  Json request{{"car", Json::parse(example("dunlin.json"))}};
+  request["car"]["setups"] = Json::array({{{"name", "springs"}, {"front", {{"spring_rate_n_per_mm", 90}}}}});
+  const auto reply = ask("forecast compare", request.dump());
+  EXPECT_EQ(reply.exit_code, kYourInput);
+  EXPECT_EQ(first_code(reply), "spring_unknown");
+  EXPECT_EQ(first_place(reply), "setups[1].front.spring_rate_n_per_mm");
+}
+
 TEST(Ask, SetupsShareTheirDrawsSoTheChangeIsKnownBetterThanTheValues) {
   Json request{{"car", Json::parse(example("wren.json"))}, {"bars", Json::array()}};
   for (const auto* name : {"bars/wren-rear-three-hole.json", "bars/wren-front-two-hole.json"}) request["bars"].push_back(Json::parse(example(name)));

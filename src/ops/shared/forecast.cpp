@@ -5,6 +5,7 @@
 #include <cmath>
 #include <mutex>
 #include <optional>
+#include <tuple>
 
 #include "numerics/normal_draws.h"
 #include "numerics/parallel.h"
@@ -156,7 +157,27 @@ vehicle::Car nominal_car(const ForecastQuestion& question, const Setup& setup) {
   return CarSampler(one).car(0);
 }
 
+namespace {
+
+// A setup can only change a spring whose way to the wheel is known.
+base::Problems check_springs(const ForecastQuestion& question) {
+  base::Problems problems;
+  for (std::size_t i = 0; i < question.setups.size(); ++i) {
+    const auto& setup = question.setups[i];
+    for (const auto& [key, axle, sheet] : {std::tuple{"front", &setup.front, &question.car.sheet.front}, std::tuple{"rear", &setup.rear, &question.car.sheet.rear}}) {
+      if (!axle->spring_rate || (sheet->spring_rate && sheet->spring_motion_ratio)) continue;
+      problems.push_back(base::input_problem("spring_unknown", "setups[" + std::to_string(i) + "]." + key + ".spring_rate_n_per_mm",
+                                             "The car sheet knows only the wheel rate of this axle, so another spring's effect at the wheel is not known.",
+                                             "a car sheet with spring_rate_n_per_mm and spring_motion_ratio", "Measure the ratio: 'car ratio'."));
+    }
+  }
+  return problems;
+}
+
+}  // namespace
+
 base::Outcome<Forecast> forecast(const ForecastQuestion& question, Context& context) {
+  if (auto problems = check_springs(question); !problems.empty()) return base::fail(std::move(problems));
   Forecast result;
   CarSampler nominal(question);
   for (std::size_t s = 0; s < question.setups.size(); ++s) {
