@@ -211,7 +211,7 @@ Operation verdict_make_operation() {
   return operation<&verdict_make>("verdict", "make", "Was it worth it?")
       .helped("One page: what was measured, what was forecast, how well the two agree, effect by effect, what it cost in money and hours, and what the "
               "same money would have bought. 'Not worth it' and 'cannot tell' are ordinary answers.")
-      .shown_by("verdict make wren.json bars/wren-rear-three-hole.json --request verdict-wren.json")
+      .shown_by("verdict make wren.json bars/wren-front-two-hole.json bars/wren-rear-three-hole.json --request verdict-wren.json")
       .takes_long();
 }
 
