@@ -101,54 +101,29 @@ void place_wheels(Plant& p) {
   }
 }
 
-void fill_mass_matrix(Plant& p) {
-  constexpr int v = 0, r = 1, z = 2, phi = 3, theta = 4, wheels = 5;
-  auto& m = p.mass_matrix;
-  const auto add = [&](const std::array<double, kSpeeds>& row, double mass) {
-    for (int i = 0; i < kSpeeds; ++i) {
-      for (int j = 0; j < kSpeeds; ++j) m[i * kSpeeds + j] += mass * row[i] * row[j];
-    }
-  };
-  std::array<double, kSpeeds> row{};
-  row[v] = 1.0;
-  row[phi] = -p.h_s;
-  add(row, p.m_s);
-  for (int i = 0; i < kSpeeds; ++i) p.side_momentum[i] += p.m_s * row[i];
-  row = {};
-  row[z] = 1.0;
-  row[phi] = p.y_s;
-  add(row, p.m_s);
-  m[phi * kSpeeds + phi] += p.Ixx;
-  m[theta * kSpeeds + theta] += p.Iyy;
-  m[r * kSpeeds + r] += p.Izz_sprung + p.m_s * p.y_s * p.y_s;
-  m[r * kSpeeds + phi] -= p.Ixz;
-  m[phi * kSpeeds + r] -= p.Ixz;
+// Side speed of each mass per speed: of the sprung mass v − h φ', of a wheel's v + x r + scrub·d' − h_u·(lean of it)'.
+void fill_side_momentum(Plant& p) {
+  auto& q = p.side_momentum;
+  q[0] += p.m_s;
+  q[3] -= p.m_s * p.h_s;
   for (std::size_t w = 0; w < 4; ++w) {
-    const auto& wheel = p.wheel[w];
-    const auto& axle = p.axle_of(w);
-    std::array<double, kSpeeds> travel{};  // d'
-    travel[z] = -1.0;
-    travel[phi] = -wheel.y;
-    travel[theta] = wheel.x;
-    travel[wheels + w] = 1.0;
-    const double scrub = wheel.s * 2.0 * axle.roll_centre / axle.track;
-    const double lean = wheel.s * (1.0 - axle.lean) * 2.0 / axle.track;
-    row = {};
-    row[v] = 1.0;
-    row[r] = wheel.x;
-    for (int i = 0; i < kSpeeds; ++i) row[i] += (scrub - axle.h_unsprung * lean) * travel[i];
-    row[phi] -= axle.h_unsprung;
-    add(row, axle.m_unsprung_wheel);
-    for (int i = 0; i < kSpeeds; ++i) p.side_momentum[i] += axle.m_unsprung_wheel * row[i];
-    row = {};
-    row[wheels + w] = 1.0;
-    add(row, axle.m_unsprung_wheel);
-    m[r * kSpeeds + r] += axle.m_unsprung_wheel * wheel.y * wheel.y;
+    const std::array<double, kSpeeds> row = side_speed_row(p, w);
+    for (int i = 0; i < kSpeeds; ++i) q[i] += p.axle_of(w).m_unsprung_wheel * row[i];
   }
-  ROLLWRIGHT_ASSERT(invert<kSpeeds>(p.mass_matrix, p.inverse_mass));
 }
 
 }  // namespace
+
+std::array<double, kSpeeds> side_speed_row(const Plant& p, std::size_t w) {
+  const auto& wheel = p.wheel[w];
+  const auto& axle = p.axle_of(w);
+  const double scrub = wheel.s * 2.0 * axle.roll_centre / axle.track;
+  const double lean = wheel.s * (1.0 - axle.lean) * 2.0 / axle.track;
+  const double per_travel = scrub - axle.h_unsprung * lean;
+  std::array<double, kSpeeds> row{1.0, wheel.x, -per_travel, -per_travel * wheel.y - axle.h_unsprung, per_travel * wheel.x};
+  row[5 + w] = per_travel;
+  return row;
+}
 
 Plant make_plant(const Car& car) {
   Plant p;
@@ -253,7 +228,7 @@ Plant make_plant(const Car& car) {
     const double dx = p.wheel[w].x - p.x_cg, dy = p.wheel[w].y - y_cg;
     p.Izz_sprung -= p.axle_of(w).m_unsprung_wheel * (dx * dx + dy * dy);
   }
-  fill_mass_matrix(p);
+  fill_side_momentum(p);
   return p;
 }
 

@@ -1,4 +1,4 @@
-// Plant: a car unwrapped into the plain numbers that the equations use, with static loads and mass matrix ready.
+// Plant: a car unwrapped into the plain numbers that the equations use, with static loads ready.
 //
 // The reference position is the loaded car at rest. Masses of loads are added to the sprung mass; the settling they cause
 // (heave, pitch, roll on springs, bars and tyres in series, to first order) is kept as `settled`, and bump-stop gaps and
@@ -58,13 +58,14 @@ struct Plant {
 
   // Σ m × (row of side speed), the coupling of yaw rate and forward speed into the equations.
   std::array<double, kSpeeds> side_momentum{};
-  std::array<double, kSpeeds * kSpeeds> mass_matrix{};
-  std::array<double, kSpeeds * kSpeeds> inverse_mass{};
 
   [[nodiscard]] const AxlePlant& axle_of(std::size_t wheel_index) const { return axle[wheel_index / 2]; }
 };
 
 // Expects a car that `check` has passed.
 Plant make_plant(const Car& car);
+
+// Side speed of a wheel's centre of gravity per unit of each speed.
+std::array<double, kSpeeds> side_speed_row(const Plant& plant, std::size_t wheel);
 
 }  // namespace rollwright::vehicle

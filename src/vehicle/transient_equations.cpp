@@ -11,7 +11,7 @@ namespace {
 constexpr double kFrictionTravel = 1.5e-3;
 }  // namespace
 
-TransientEquations::TransientEquations(const Plant& plant) : p_(plant) {
+TransientEquations::TransientEquations(const Plant& plant) : p_(plant), mass_(make_mass_matrix(plant)) {
   m_h_ = p_.m_s * p_.h_s;
   for (std::size_t w = 0; w < 4; ++w) {
     const auto& axle = p_.axle_of(w);
@@ -109,7 +109,7 @@ void TransientEquations::evaluate(const State& s, const Inputs& in, State& out, 
   for (int i = 0; i < kSpeeds; ++i) q[i] -= p_.side_momentum[i] * sideways;
   for (int i = 0; i < kSpeeds; ++i) {
     double sum = 0.0;
-    for (int k = 0; k < kSpeeds; ++k) sum += p_.inverse_mass[i * kSpeeds + k] * q[k];
+    for (int k = 0; k < kSpeeds; ++k) sum += mass_.inverse[i * kSpeeds + k] * q[k];
     out[i] = sum;
   }
   for (int i = 0; i < kPositions; ++i) out[kStateHeave + i] = s[kStateHeaveRate + i];
@@ -128,7 +128,7 @@ void TransientEquations::rate(const State& s, const Inputs& in, State& out, std:
 double TransientEquations::energy(const State& s, const Inputs& in) const {
   double e = 0.0;
   for (int i = 0; i < kSpeeds; ++i) {
-    for (int k = 0; k < kSpeeds; ++k) e += 0.5 * s[i] * p_.mass_matrix[i * kSpeeds + k] * s[k];
+    for (int k = 0; k < kSpeeds; ++k) e += 0.5 * s[i] * mass_.matrix[i * kSpeeds + k] * s[k];
   }
   const double phi = s[kStateRoll], theta = s[kStatePitch];
   e -= 0.5 * p_.m_s * kGravity * p_.h_s * (phi * phi + theta * theta);

@@ -9,6 +9,7 @@
 
 #include <array>
 
+#include "vehicle/mass_matrix.h"
 #include "vehicle/plant.h"
 
 namespace rollwright::vehicle {
@@ -63,6 +64,7 @@ class TransientEquations {
     double x, y, s, n0, k_geometry, k_geometry_lean, scrub, lean_gain, camber, toe, cos_toe, sin_toe, hang, h, m_h;
   };
   Plant p_;
+  MassMatrix mass_;
   std::array<WheelConstants, 4> c_{};
   double m_h_ = 0;  // Σ m h
 };
