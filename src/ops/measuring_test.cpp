@@ -74,8 +74,8 @@ TEST(Measuring, AProofGivesTheChangeInPercentAndBothOutings) {
   EXPECT_EQ(r.answer, signal::ProofAnswer::changed);
   ASSERT_TRUE(r.forecast.has_value());
   EXPECT_TRUE(r.forecast->agrees);
-  EXPECT_EQ(r.before.passes.size(), 3u);
-  EXPECT_EQ(r.after.passes.size(), 3u);
+  EXPECT_EQ(r.before->passes.size(), 3u);
+  EXPECT_EQ(r.after->passes.size(), 3u);
 }
 
 TEST(Measuring, SplitFilesGiveTheSameAsOneTable) {

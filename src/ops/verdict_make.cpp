@@ -87,8 +87,8 @@ VerdictEffect effect(std::string what, const Interval<Q>& before, const Interval
 
 std::vector<VerdictEffect> effects_of(const VerdictResult& r) {
   std::vector<VerdictEffect> list;
-  if (r.proof && r.proof->change) {
-    list.push_back(effect("Lean (roll gradient)", r.proof->before.roll_gradient, r.proof->after.roll_gradient, percent_text(*r.proof->change), unit::deg_per_g, "measured"));
+  if (r.proof && r.proof->change && r.proof->before && r.proof->after) {
+    list.push_back(effect("Lean (roll gradient)", r.proof->before->roll_gradient, r.proof->after->roll_gradient, percent_text(*r.proof->change), unit::deg_per_g, "measured"));
   }
   const auto &before = r.forecast.setups.at(0), &after = r.forecast.setups.at(1);
   const auto& change = r.forecast.changes.at(0);

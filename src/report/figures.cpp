@@ -50,8 +50,8 @@ std::string lean_figure(const ops::CompareResult& forecast, const ops::TestProve
     plot.text(end, setup.name, "end", -8, -8);
   }
   if (proof != nullptr) {
-    mark_passes(plot, proof->before, true);
-    mark_passes(plot, proof->after, false);
+    if (proof->before) mark_passes(plot, *proof->before, true);
+    if (proof->after) mark_passes(plot, *proof->after, false);
   }
   return plot.svg();
 }

@@ -4,6 +4,14 @@
 // cancel in it. Passes are the unit; where a side has several outings, their own scatter counts too. What does not cancel
 // (a mount that was fitted anew, bank that all passes share) is added. Intervals are Student's, the ratio after Fieller.
 //
+// Bridge: runs with both bars unhooked on both days show what else changed between the days (phone fitted anew, heat, load).
+// The days' difference d is known beforehand only as N(0, V), V being what does not cancel; the bridge reads ln(U₂/U₁) = d + e,
+// so the change is corrected by d̂ = ln(U₂/U₁)·V/(V + var e) and V shrinks to V·var e/(V + var e). Where the bridge lies more than
+// three standard deviations off, d is taken from the bridge alone. Whether the days differ by a share or by an amount is not
+// known: the middle is taken, and the spread between both is doubt.
+//
+// Order: a trend over the passes (proof_order.h) is taken out where the data show it at 1 %; else it is only reported.
+//
 // Three answers: changed; no change (the interval holds zero and is narrow enough to mean it); cannot tell.
 // Source: own derivation, docs/theory/measuring.md.
 #pragma once
@@ -14,6 +22,7 @@
 #include <vector>
 
 #include "signal/outing.h"
+#include "signal/proof_order.h"
 #include "stats/comparison.h"
 
 namespace rollwright::signal {
@@ -26,6 +35,19 @@ struct ProofOptions {
   double practical_share = 0.10;
   // Interval half widths above this share say nothing about small changes, and "no change" is not claimed.
   double widest_for_no_change = 0.12;
+  // Order in which the recordings were driven, "A B B A"; empty: by the clocks.
+  std::string order;
+};
+
+// Outings with both bars unhooked, on the days of the runs before and after. Both empty, or both not.
+struct BridgeOutings {
+  std::vector<OutingRoll> before_day, after_day;
+};
+
+struct BridgeFound {
+  stats::Mean shift;            // ln of lean unhooked, after's day over before's
+  double taken_out = 0.0;       // of ln(after/before)
+  bool contradicts = false;     // the days differ by more than heat and a phone fitted anew explain
 };
 
 struct SideOfProof {
@@ -46,11 +68,15 @@ struct Proof {
   bool is_practical = false;        // the whole interval lies beyond the practical size, or its middle does
   std::optional<stats::Test> delay_change;    // [s]
   std::optional<stats::Test> damping_change;  // of T [s]
+  ProofOrder order;
+  std::optional<BridgeFound> bridge;
+  stats::Ratio uncorrected;         // the change before order and bridge
   std::vector<Flag> flags;
   std::string sentence;             // what it means, one sentence
 };
 
-// Refused: an outing without a gradient cannot be passed in, so only an empty side.
-base::Outcome<Proof> prove(const std::vector<OutingRoll>& before, const std::vector<OutingRoll>& after, const ProofOptions& options = {});
+// Refused: an empty side, a bridge on one day only, an order that does not fit.
+base::Outcome<Proof> prove(const std::vector<OutingRoll>& before, const std::vector<OutingRoll>& after, const ProofOptions& options = {},
+                           const BridgeOutings& bridge = {});
 
 }  // namespace rollwright::signal

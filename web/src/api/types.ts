@@ -3805,11 +3805,59 @@ export interface TestPlanResult {
   cone_plan: PlannedCone[];
 }
 
+/** A further outing: another day, or runs with both bars unhooked. Its files are merged as those of one outing. */
+export interface FurtherOutingInput {
+  /** What you call it. */
+  name?: string;
+  /** Before or after the change; for unhooked runs the day that they belong to. */
+  side: "before" | "after";
+  /** True for runs with both bars unhooked (a bridge). */
+  bars_unhooked?: boolean;
+  /** Its logs. */
+  files: FileReference[];
+  /** Where and how the phone rode, when it was not as in the first outing of that side. */
+  phone?: PhonePlaceInput | null;
+  /** Stretches not to be used. */
+  left_out?: LeftOutInput[];
+}
+
+/** One run by the stopwatch; the list is in the order driven. */
+export interface StopwatchRunInput {
+  /** Which setup: before or after the change. */
+  side: "before" | "after";
+  /** Time through the course; not needed for a void run. */
+  time_s?: number;
+  /** Cones that fell; such a run is not compared. */
+  cones_hit?: number;
+  /** True for a run that does not count: a slide, a wrong line, someone in the way. */
+  is_void?: boolean;
+  /** Speed at the first cone, where it was read. */
+  entry_speed_km_per_h?: number | null;
+}
+
 export interface TestProveRequestInput {
-  /** Logs before the change. */
-  before: FileReference[];
+  /** Logs before the change; several files of one outing are merged. */
+  before?: FileReference[];
   /** Logs after the change. */
-  after: FileReference[];
+  after?: FileReference[];
+  /** Further outings of either side, each weighed by its own scatter, and runs with the bars unhooked. */
+  further?: FurtherOutingInput[];
+  /** Logs with both bars unhooked, on the day of the runs before (a bridge between two days). */
+  bridge_before?: FileReference[];
+  /** The same on the day of the runs after. */
+  bridge_after?: FileReference[];
+  /** Order in which the recordings were driven, A for before and B for after, one letter a recording, for example A B B A. Without it their clocks say. */
+  order?: string;
+  /** Times by stopwatch, one run each, in the order driven. */
+  times?: StopwatchRunInput[];
+  /** Tables of times, one run a line in the order driven: setup (A or B), time, cones hit. */
+  times_files?: FileReference[];
+  /** Tables of times of the runs before alone. */
+  times_before?: FileReference[];
+  /** Tables of times of the runs after alone. */
+  times_after?: FileReference[];
+  /** A change of time that matters to you. */
+  practical_time_change_percent?: number;
   /** Where and how the phone rode. */
   phone?: PhonePlaceInput;
   /** The same after the change, when the phone was fitted anew. */
@@ -3842,6 +3890,76 @@ export interface ForecastScore {
   text: string;
 }
 
+/** Whether the order of the runs explains part of the change: practice, heat, a phone that works loose. */
+export interface OrderFound {
+  /** What it means, in a sentence or two. */
+  text: string;
+  /** The order driven, a letter a run: A before, B after; a blank between recordings. */
+  driven: string;
+  /** Change from one run to the next, whatever is fitted; nothing where there are too few runs. */
+  trend_per_run_percent: Interval | null;
+  /** The change with the trend taken out. */
+  change_without_trend_percent: Interval | null;
+  /** True when the change reported has the trend taken out. */
+  is_corrected: boolean;
+  /** True when the order cancels a trend by itself, as A B B A does. */
+  is_balanced: boolean;
+}
+
+/** What runs with both bars unhooked say about everything else that changed between two days. */
+export interface BridgeFound {
+  /** What it means, in a sentence. */
+  text: string;
+  /** Lean with the bars unhooked on the second day against the first. */
+  days_apart_percent: Interval;
+  /** What the change would be without it. */
+  change_without_bridge_percent: Interval | null;
+  /** True when the days differ by more than heat and a phone fitted anew explain. */
+  contradicts: boolean;
+}
+
+/** Another measurement compared before and after. */
+export interface MeasuredChange {
+  /** Which kind. */
+  kind: string;
+  /** What was measured. */
+  what: string;
+  /** What it means, in a sentence or two. */
+  text: string;
+  /** Changed, no change, or cannot tell. */
+  answer: "changed" | "no_change" | "cannot_tell";
+  /** Change, negative for less; null when the data set no bound. */
+  change_percent: Interval | null;
+  /** True when it is large enough to notice. */
+  is_practical: boolean;
+  /** Any change is smaller than this, at 95 %. */
+  no_change_larger_than_percent: number | null;
+  /** Runs that count, before. */
+  runs_before: number;
+  /** Runs that count, after. */
+  runs_after: number;
+  /** Before, with unit and ±. */
+  value_before: string;
+  /** After, with unit and ±. */
+  value_after: string;
+  /** Whether the order of the runs explains part of it. */
+  order: OrderFound | null;
+  /** What limits the comparison. */
+  flags: Flag[];
+}
+
+/** A further outing and what it says. */
+export interface OutingOfProof {
+  /** Its name. */
+  name: string;
+  /** Which side, or which day of a bridge. */
+  side: "before" | "after";
+  /** True for runs with both bars unhooked. */
+  bars_unhooked: boolean;
+  /** What it says. */
+  outing: Outing;
+}
+
 export interface TestProveResult {
   /** What it means, in a sentence. */
   meaning: string;
@@ -3849,8 +3967,8 @@ export interface TestProveResult {
   answer: "changed" | "no_change" | "cannot_tell";
   /** Change of lean, negative for less; null when the data set no bound. */
   change_percent: Interval | null;
-  /** The same as a difference. */
-  difference_deg_per_g: Interval;
+  /** The same as a difference; null without logs. */
+  difference_deg_per_g: Interval | null;
   /** True when it is large enough to notice. */
   is_practical: boolean;
   /** Any change is smaller than this, at 95 %. */
@@ -3861,10 +3979,18 @@ export interface TestProveResult {
   flags: Flag[];
   /** The forecast's score, when one was given. */
   forecast: ForecastScore | null;
-  /** The outing before. */
-  before: Outing;
+  /** Whether the order of the passes explains part of it. */
+  order: OrderFound | null;
+  /** What the runs with unhooked bars say about the two days. */
+  bridge: BridgeFound | null;
+  /** What else was compared: times by stopwatch. */
+  measures: MeasuredChange[];
+  /** The outing before; null without logs. */
+  before: Outing | null;
   /** The outing after. */
-  after: Outing;
+  after: Outing | null;
+  /** The further outings. */
+  further: OutingOfProof[];
 }
 
 /** The car, the bars with their holes, how it is driven now, and what is wished. */

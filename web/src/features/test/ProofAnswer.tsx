@@ -2,6 +2,7 @@
 
 import { garage } from "@/api/garage";
 import { isChanged } from "@/api/setups";
+import type { Outing } from "@/api/types";
 import { isSureOfSign } from "@/base/estimate";
 import { unbroken } from "@/base/format";
 import { hrefOf } from "@/base/route";
@@ -19,9 +20,9 @@ export function ProofAnswer({ state }: { state: TestState }) {
       <p class="lettering said-first">{headline(r)}</p>
       {r.change_percent ? (
         <Num of={r.change_percent} unit="percent" size="hero" signed />
-      ) : (
+      ) : r.difference_deg_per_g ? (
         <Num of={r.difference_deg_per_g} unit="deg_per_g" size="hero" signed />
-      )}
+      ) : null}
       <p>{unbroken(r.meaning)}</p>
       {r.forecast && (
         <p>
@@ -39,13 +40,13 @@ export function ProofAnswer({ state }: { state: TestState }) {
               {role}
             </span>
             <br />
-            <Num of={r[role].roll_gradient_deg_per_g} unit="deg_per_g" role={role} decimals={2} />
+            {r[role] && <Num of={r[role].roll_gradient_deg_per_g} unit="deg_per_g" role={role} decimals={2} />}
           </div>
         ))}
       </div>
       <p class="note">
         Lean per g <span class="term">(roll gradient)</span>, steady, worked out of the slalom. Runs count, not cones:{" "}
-        {r.before.passes.filter((p) => p.is_used).length} against {r.after.passes.filter((p) => p.is_used).length}.
+        {used(r.before)} against {used(r.after)}.
         {r.delay_change_ms &&
           (isSureOfSign(r.delay_change_ms) ? (
             <>
@@ -62,6 +63,8 @@ export function ProofAnswer({ state }: { state: TestState }) {
     </div>
   );
 }
+
+const used = (o: Outing | null) => o?.passes.filter((p) => p.is_used).length ?? 0;
 
 function Alone({ role, meaning, outing }: NonNullable<TestState["alone"]>) {
   return (

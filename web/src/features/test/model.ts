@@ -58,7 +58,7 @@ export function stripOf(outing: Outing | null): { trace: { time: number[]; rollD
 export function headline(r: TestProveResult): string {
   if (r.answer === "cannot_tell") return "Cannot tell from these drives.";
   if (r.answer === "no_change") return "No change that you could notice.";
-  const less = (r.change_percent?.value ?? r.difference_deg_per_g.value) < 0;
+  const less = (r.change_percent?.value ?? r.difference_deg_per_g?.value ?? 0) < 0;
   const lean = less ? "It leans less." : "It leans more.";
   return r.is_practical ? `${lean} Sure of it.` : `${lean} Sure, but little.`;
 }

@@ -259,9 +259,10 @@ function liftInWords(r: VerdictResult): string {
 // The drawing's own title block, for the printed page.
 function Plate({ r }: { r: VerdictResult }) {
   const g = garage.value.value;
-  const runs = r.proof
-    ? `${r.proof.before.passes.filter((p) => p.is_used).length} runs before, ${r.proof.after.passes.filter((p) => p.is_used).length} after`
-    : "not measured";
+  const runs =
+    r.proof?.before && r.proof.after
+      ? `${r.proof.before.passes.filter((p) => p.is_used).length} runs before, ${r.proof.after.passes.filter((p) => p.is_used).length} after`
+      : "not measured";
   const cells: [string, string][] = [
     [r.invented ? "car (invented)" : "car", r.car],
     ["part", setupInWords(g.after)],

@@ -68,7 +68,7 @@ export function leansAt(
 ): { before: Interval; after: Interval; isMeasured: boolean } | null {
   const [b, a] = r.forecast.setups;
   const scaled = (i: Interval): Interval => ({ value: i.value * g, pm: i.pm * g, low: i.low * g, high: i.high * g });
-  if (r.proof)
+  if (r.proof?.before && r.proof.after)
     return {
       before: scaled(r.proof.before.roll_gradient_deg_per_g),
       after: scaled(r.proof.after.roll_gradient_deg_per_g),
