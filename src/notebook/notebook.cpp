@@ -113,19 +113,33 @@ base::Outcome<Kept> Notebook::put(const NewVersion& given) {
     next.name = plain(given.name);
     next.text = given.text;
     Kept kept;
-    if (given.document.empty()) {
-      next.document = Database::random_hex(16);
-      next.written = plain(given.written);
-      next.id = id_of(next);
-      add(*database_, next);
-      kept = {next.document, next.id};
+    if (given.document.empty() || given.is_first) {
+      if (!given.document.empty() && (given.document.size() != 32 || !is_hex(given.document))) throw input_trouble("no_such_document", "document", "A new document's id has another form.", "32 hexadecimal digits");
+      next.document = given.document.empty() ? Database::random_hex(16) : given.document;
+      const auto heads = latest_versions(*database_, next.document);
+      if (!heads.empty() && !heads.front().removed && heads.front().text == next.text && heads.front().name == next.name) return Kept{next.document, heads.front().id, false, heads.size() > 1, false};
+      if (!heads.empty() && heads.front().removed) {
+        kept = add_after(*database_, heads.front(), next, given.written);  // back on the list, with its history
+      } else {
+        next.written = plain(given.written);
+        next.id = id_of(next);
+        add(*database_, next);
+        kept = {next.document, next.id, true, !heads.empty(), false};
+      }
     } else {
       const auto latest = latest_of(*database_, given.document);
       const Version from = given.from.empty() ? latest : version_with(*database_, given.from);
       if (from.document != given.document) throw input_trouble("no_such_version", "from", "This version belongs to another document.");
       if (from.kind != next.kind) throw input_trouble("wrong_kind", "kind", "This document is a " + from.kind + ".", from.kind, "Was another file given by mistake?");
-      if (!from.removed && from.text == next.text && from.name == next.name && from.id == latest.id) {
-        return Kept{from.document, from.id, false, latest_versions(*database_, given.document).size() > 1, false};
+      if (!given.settles.empty()) {
+        const auto settled = version_with(*database_, given.settles);
+        if (settled.document != given.document) throw input_trouble("no_such_version", "settles", "This version belongs to another document.");
+        next.settles = settled.id;
+      }
+      // The same said again, also by a caller whose answer got lost, adds nothing.
+      const bool is_said_again = from.id == latest.id || latest.parent == from.id;
+      if (is_said_again && !latest.removed && latest.text == next.text && latest.name == next.name && latest.settles == next.settles) {
+        return Kept{from.document, latest.id, false, latest_versions(*database_, given.document).size() > 1, false};
       }
       kept = add_after(*database_, from, next, given.written);
     }
@@ -243,16 +257,16 @@ base::Outcome<std::string> Notebook::put_result(const Result& given) {
   });
 }
 
-base::Outcome<std::vector<DocumentLine>> Notebook::documents(const std::string& kind, bool with_removed) {
+base::Outcome<std::vector<DocumentLine>> Notebook::documents(const std::string& kind, bool with_removed, Position after) {
   return guarded([&] {
     Transaction transaction(*database_, Transaction::Kind::read);
     Statement query(*database_,
                     "SELECT id, document, parent, settles, restores, generation, removed, kind, name, written, '', "
                     "(SELECT count(*) FROM version AS n WHERE n.document=v.document) FROM version AS v "
-                    "WHERE (?='' OR kind=?) AND NOT EXISTS (SELECT 1 FROM version AS c WHERE c.parent=v.id) "
+                    "WHERE (?='' OR kind=?) AND (?=0 OR document IN (SELECT document FROM version WHERE seq>?)) AND NOT EXISTS (SELECT 1 FROM version AS c WHERE c.parent=v.id) "
                     "AND NOT EXISTS (SELECT 1 FROM version AS s WHERE s.settles=v.id AND s.settles<>'') "
                     "ORDER BY seq DESC");
-    query.bind(kind).bind(kind);
+    query.bind(kind).bind(kind).bind(after).bind(after);
     std::vector<DocumentLine> lines;
     std::map<std::string, std::size_t> place;
     while (query.step()) {
@@ -270,6 +284,14 @@ base::Outcome<std::vector<DocumentLine>> Notebook::documents(const std::string& 
     std::erase_if(lines, [&](const DocumentLine& line) { return line.latest.removed && !with_removed; });
     return lines;
   });
+}
+
+base::Outcome<Position> Notebook::position() {
+  return guarded([&] { return static_cast<Position>(database_->number("SELECT coalesce(max(seq), 0) FROM version")); });
+}
+
+base::Outcome<std::vector<Version>> Notebook::latest_versions_of(const std::string& document) {
+  return guarded([&] { return latest_versions(*database_, document); });
 }
 
 base::Outcome<std::vector<Version>> Notebook::history(const std::string& document) {

@@ -43,8 +43,13 @@ struct OpenOptions {
 
 // What is put in as a document. `document` empty: a new one. `from`: the version that was changed; empty takes the
 // latest. When `from` is not the latest, somebody else changed the document meanwhile: both versions are kept.
+// `settles`: a further latest version that this one, made from `from`, takes in as well. `is_first`: the document is made
+// under the id given in `document` (32 hexadecimal digits), so that a caller who never heard the answer can say it again;
+// where two places made it, both firsts are kept.
 struct NewVersion {
   std::string document, from, kind, name, text, written;
+  std::string settles{};
+  bool is_first = false;
 };
 
 struct Kept {
@@ -60,6 +65,9 @@ struct DocumentLine {
   int versions = 0;
   int others = 0;  // further latest versions, kept when two places changed the document
 };
+
+// Where the notebook stands: grows with every version that arrives, and only in this file.
+using Position = std::int64_t;
 
 struct LogLine {
   std::string hash, name, document, written;
@@ -112,7 +120,10 @@ class Notebook {
   base::Outcome<std::string> put_result(const Result& result);
 
   // --- reading
-  base::Outcome<std::vector<DocumentLine>> documents(const std::string& kind = {}, bool with_removed = false);
+  // `after`: only documents of which a version arrived after that position.
+  base::Outcome<std::vector<DocumentLine>> documents(const std::string& kind = {}, bool with_removed = false, Position after = 0);
+  base::Outcome<Position> position();
+  base::Outcome<std::vector<Version>> latest_versions_of(const std::string& document);  // the one that counts first
   base::Outcome<std::vector<Version>> history(const std::string& document);  // oldest first
   base::Outcome<Version> latest(const std::string& document);
   base::Outcome<Version> version(const std::string& id);

@@ -80,6 +80,58 @@ TEST(Notebook, ChangesFromTwoPlacesAreBothKeptAndCanBeSettled) {
   EXPECT_EQ(bench.book->history(first.document)->size(), 4u);
 }
 
+TEST(Notebook, SayingTheSameAgainAfterALostAnswerAddsNothing) {
+  Bench bench;
+  const std::string id(32, 'a');
+  const NewVersion first{id, "", "car/1", "Wren", "one", kNow, "", true};
+  const auto made = *bench.book->put(first);
+  EXPECT_FALSE(bench.book->put(first)->is_new);
+  const NewVersion second{id, made.version, "car/1", "Wren", "two", kNow};
+  const auto kept = *bench.book->put(second);
+  const auto again = *bench.book->put(second);
+  EXPECT_FALSE(again.is_new);
+  EXPECT_EQ(again.version, kept.version);
+  EXPECT_EQ(bench.book->history(id)->size(), 2u);
+}
+
+TEST(Notebook, TwoPlacesThatMakeTheSameDocumentKeepBothAndOneCanTakeTheOtherIn) {
+  Bench bench;
+  const std::string id(32, 'b');
+  const auto one = *bench.book->put({id, "", "car/1", "Wren", "one", kNow, "", true});
+  const auto two = *bench.book->put({id, "", "car/1", "Wren", "two", kNow, "", true});
+  EXPECT_TRUE(two.is_forked);
+  EXPECT_EQ(bench.book->latest_versions_of(id)->size(), 2u);
+  const auto both = *bench.book->put({id, two.version, "car/1", "Wren", "both", kNow, one.version});
+  EXPECT_FALSE(both.is_forked);
+  EXPECT_EQ(bench.book->latest(id)->text, "both");
+  EXPECT_EQ(bench.book->history(id)->size(), 3u);
+  EXPECT_TRUE(bench.book->check()->findings.empty());
+  EXPECT_EQ(bench.book->put({std::string("short"), "", "car/1", "Wren", "one", kNow, "", true}).error()[0].code, "no_such_document");
+}
+
+TEST(Notebook, ADocumentMadeAgainAfterItWasTakenOffKeepsItsHistory) {
+  Bench bench;
+  const std::string id(32, 'c');
+  ASSERT_TRUE(bench.book->put({id, "", "car/1", "Wren", "one", kNow, "", true}));
+  ASSERT_TRUE(bench.book->remove(id, kNow));
+  const auto again = *bench.book->put({id, "", "car/1", "Wren", "one", kNow, "", true});
+  EXPECT_TRUE(again.is_new);
+  EXPECT_FALSE(again.is_forked);
+  EXPECT_EQ(bench.book->history(id)->size(), 3u);
+  EXPECT_FALSE(bench.book->latest(id)->removed);
+}
+
+TEST(Notebook, WhatArrivedAfterAPositionIsListedAlone) {
+  Bench bench;
+  const auto wren = bench.put("car/1", "Wren", "one");
+  const auto then = *bench.book->position();
+  EXPECT_TRUE(bench.book->documents("", true, then)->empty());
+  bench.put("car/1", "Bittern", "one");
+  bench.put("car/1", "Wren", "two", wren.document);
+  ASSERT_EQ(bench.book->documents("", true, then)->size(), 2u);
+  EXPECT_EQ(bench.book->documents("", true, *bench.book->position())->size(), 0u);
+}
+
 TEST(Notebook, AClockThatGoesBackwardsChangesNoOrder) {
   Bench bench;
   const auto first = *bench.book->put({"", "", "car/1", "Wren", "one", "2030-01-01T00:00:00Z"});

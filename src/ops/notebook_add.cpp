@@ -13,8 +13,9 @@ void NotebookAddRequest::describe(base::RecordType<NotebookAddRequest>& r) {
   r.field<&NotebookAddRequest::files>("files", "Documents (JSON that says its kind) and raw logs.").required();
   r.field<&NotebookAddRequest::document>("document", "The document that this is a new version of, by name or id; otherwise one of the same kind and name, if there is one.");
   r.field<&NotebookAddRequest::from>("from", "The version that was changed. When it is not the latest any more, both are kept.");
-  r.field<&NotebookAddRequest::as_new>("as_new", "Keep it as a new document even when there is one of the same kind and name.");
+  r.field<&NotebookAddRequest::as_new>("as_new", "Keep it as a new document even when there is one of the same kind and name; with document, under that id (32 hexadecimal digits).");
   r.field<&NotebookAddRequest::outing>("outing", "The document that the logs belong to, by name or id.");
+  r.field<&NotebookAddRequest::settles>("settles", "A version, changed in another place, that this one takes in as well; with from.");
 }
 
 void NotebookAddResult::describe(base::RecordType<NotebookAddResult>& r) {
@@ -99,6 +100,8 @@ base::Outcome<std::optional<Document>> read_document(const base::ByteSource& fil
 // A half-finished document is kept all the same; what is still wrong with it is said.
 void look_at(const Document& document, const std::string& file, base::Footing& footing) {
   const auto* type = type_of_document(document.kind);
+  // What the workbench keeps of itself is its own business.
+  if (document.kind == "workbench/1" || document.kind == "work/1") return;
   if (type == nullptr) {
     footing.warn("unknown_kind", "This program knows no documents of kind " + document.kind + ". \"" + document.name + "\" was kept as it is.", file);
     return;
@@ -112,7 +115,7 @@ void look_at(const Document& document, const std::string& file, base::Footing& f
 
 // Which document this is a version of; empty for a new one.
 base::Outcome<std::string> target(notebook::Notebook& notebook, const NotebookAddRequest& request, const Document& document) {
-  if (request.as_new) return std::string();
+  if (request.as_new) return request.document;
   if (!request.document.empty()) return notebook.find_document(request.document);
   if (!request.from.empty()) {
     const auto from = notebook.version(request.from);
@@ -174,7 +177,7 @@ base::Outcome<base::Answer<NotebookAddResult>> notebook_add(const NotebookAddReq
     const auto& document = *documents[i];
     const auto old = target(notebook, request, document);
     if (!old) return base::fail(old.error());
-    const auto kept = notebook.put({*old, old->empty() ? "" : request.from, document.kind, document.name, document.text, context.now});
+    const auto kept = notebook.put({*old, old->empty() ? "" : request.from, document.kind, document.name, document.text, context.now, request.settles, request.as_new});
     if (!kept) return base::fail(kept.error());
     fresh += kept->is_new ? 1 : 0;
     look_at(document, request.files[i]->name(), answer);

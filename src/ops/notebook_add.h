@@ -15,6 +15,7 @@ struct NotebookAddRequest {
   std::string document, from;
   bool as_new = false;
   std::string outing;
+  std::string settles;
   static void describe(base::RecordType<NotebookAddRequest>& r);
 };
 

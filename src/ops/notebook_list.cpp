@@ -5,11 +5,13 @@ namespace rollwright::ops {
 void NotebookListRequest::describe(base::RecordType<NotebookListRequest>& r) {
   r.field<&NotebookListRequest::kind>("kind", "Only documents of this kind, like car/1, and neither logs nor results.");
   r.field<&NotebookListRequest::removed>("removed", "Also documents that were taken off the list.");
+  r.field<&NotebookListRequest::after>("after", base::unit::one, "Only documents changed after this position, and neither logs nor results.").between(0, 9e15);
 }
 
 void NotebookListResult::describe(base::RecordType<NotebookListResult>& r) {
   r.field<&NotebookListResult::meaning>("meaning", "What it means, in a sentence.");
   r.field<&NotebookListResult::file>("file", "The notebook's file.");
+  r.field<&NotebookListResult::position>("position", base::unit::one, "Where the notebook stands; to ask later what came after.").detail();
   r.field<&NotebookListResult::documents>("documents", "The documents, the last changed first.");
   r.field<&NotebookListResult::logs>("logs", "The raw logs, the last received first.");
   r.field<&NotebookListResult::results>("results", "The results, the last kept first.");
@@ -18,13 +20,17 @@ void NotebookListResult::describe(base::RecordType<NotebookListResult>& r) {
 base::Outcome<base::Answer<NotebookListResult>> notebook_list(const NotebookListRequest& request, Context& context) {
   const auto notebook = open_notebook(context);
   if (!notebook) return base::fail(notebook.error());
-  const auto documents = (*notebook)->documents(request.kind, request.removed);
+  // The position first: what arrives between the two is told twice rather than never.
+  const auto position = (*notebook)->position();
+  if (!position) return base::fail(position.error());
+  const auto documents = (*notebook)->documents(request.kind, request.removed, static_cast<notebook::Position>(request.after));
   if (!documents) return base::fail(documents.error());
   base::Answer<NotebookListResult> answer;
   auto& result = answer.result;
   result.file = context.garage->path();
+  result.position = static_cast<double>(*position);
   for (const auto& line : *documents) result.documents.push_back(document_record(line.latest, line.versions, line.others));
-  if (request.kind.empty()) {
+  if (request.kind.empty() && request.after == 0) {
     const auto logs = (*notebook)->logs();
     if (!logs) return base::fail(logs.error());
     for (const auto& line : *logs) result.logs.push_back(log_record(line));

@@ -13,6 +13,7 @@ struct NotebookListRequest {
   static constexpr const char* kName = "NotebookListRequest";
   std::string kind;
   bool removed = false;
+  double after = 0;
   static void describe(base::RecordType<NotebookListRequest>& r);
 };
 
@@ -20,6 +21,7 @@ struct NotebookListResult {
   static constexpr const char* kName = "NotebookListResult";
   std::string meaning;
   std::string file;
+  double position = 0;
   std::vector<NotebookDocument> documents;
   std::vector<NotebookLog> logs;
   std::vector<NotebookResult> results;

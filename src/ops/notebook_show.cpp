@@ -15,6 +15,7 @@ void NotebookVersion::describe(base::RecordType<NotebookVersion>& r) {
   r.field<&NotebookVersion::written>("written", "When it was written.");
   r.field<&NotebookVersion::name>("name", "The document's name then.");
   r.field<&NotebookVersion::is_latest>("is_latest", "True for the version that counts.");
+  r.field<&NotebookVersion::is_other>("is_other", "True for a further latest version, kept because two places changed the document.");
   r.field<&NotebookVersion::removed>("removed", "True where it was taken off the list.");
   r.field<&NotebookVersion::restores>("restores", "The version whose content it brought back.").detail();
 }
@@ -38,11 +39,15 @@ bool starts(const std::string& id, const std::string& start) { return start.size
 Outcome show_document(notebook::Notebook& notebook, const std::string& document, const std::string& wanted) {
   const auto history = notebook.history(document);
   if (!history) return base::fail(history.error());
-  const auto latest = notebook.latest(document);
-  if (!latest) return base::fail(latest.error());
+  const auto heads = notebook.latest_versions_of(document);
+  if (!heads) return base::fail(heads.error());
+  const auto* latest = &heads->front();
   base::Answer<NotebookShowResult> answer;
   auto& result = answer.result;
-  for (const auto& v : *history) result.history.push_back({v.id, v.written, v.name, v.id == latest->id, v.removed, v.restores});
+  for (const auto& v : *history) {
+    const bool is_head = std::any_of(heads->begin(), heads->end(), [&](const auto& head) { return head.id == v.id; });
+    result.history.push_back({v.id, v.written, v.name, v.id == latest->id, is_head && v.id != latest->id, v.removed, v.restores});
+  }
   const auto found = wanted.empty() ? std::find_if(history->begin(), history->end(), [&](const auto& v) { return v.id == latest->id; })
                                     : std::find_if(history->begin(), history->end(), [&](const auto& v) { return starts(v.id, wanted); });
   if (found == history->end()) return base::fail(base::input_problem("no_such_version", "version", "This document has no such version.", "an id from its history, or four or more digits of its start"));

@@ -19,7 +19,7 @@ struct NotebookShowRequest {
 struct NotebookVersion {
   static constexpr const char* kName = "NotebookVersion";
   std::string version, written, name;
-  bool is_latest = false, removed = false;
+  bool is_latest = false, is_other = false, removed = false;
   std::string restores;
   static void describe(base::RecordType<NotebookVersion>& r);
 };

@@ -3,8 +3,8 @@
 #include <httplib.h>
 
 #include <algorithm>
-#include <optional>
-
+#include <map>
+#include <mutex>
 #include <optional>
 
 #include "api/ask.h"
@@ -169,9 +169,28 @@ struct Service::Inside {
 
   api::FileFinder files() {
     return [this](const std::string& key, const std::string& reference) -> base::Outcome<base::InputFile> {
+      if (key == "file" && reference.size() == 64) return kept_log(reference);
       if (key == "file") return uploads.find(reference);
       return base::fail(base::input_problem("not_a_file", "", "The server opens no paths.", "a file sent to /api/files"));
     };
+  }
+
+  // A log of the notebook by its hash, unpacked once and then like any upload.
+  base::Outcome<base::InputFile> kept_log(const std::string& hash) {
+    const std::lock_guard lock(unpacking);
+    if (const auto known = unpacked.find(hash); known != unpacked.end()) return uploads.find(known->second);
+    if (!garage) return base::fail(base::input_problem("no_such_file", "", "No notebook is in use here."));
+    const auto notebook = garage->open(api::now_text());
+    if (!notebook) return base::fail(notebook.error());
+    const auto lines = (*notebook)->logs();
+    if (!lines) return base::fail(lines.error());
+    const auto line = std::find_if(lines->begin(), lines->end(), [&](const auto& l) { return l.hash == hash; });
+    Uploads::Receiver receiver(uploads, line == lines->end() ? hash : line->name);
+    const auto read = (*notebook)->read_log(hash, [&receiver](std::string_view bytes) { return receiver.write(bytes.data(), bytes.size()); });
+    if (!read) return base::fail(read.error());
+    const std::string id = receiver.finish();
+    unpacked.emplace(hash, id);
+    return uploads.find(id);
   }
 
   // What an operation is lent: the notebook, the clock, and files that the page fetches from /api/files afterwards.
@@ -215,6 +234,8 @@ struct Service::Inside {
   int port = 0;
   Uploads uploads;
   std::optional<ops::Garage> garage;
+  std::mutex unpacking;
+  std::map<std::string, std::string> unpacked;  // hash to the id of the unpacked file
   Jobs jobs;
   httplib::Server http;
 };

@@ -1,5 +1,5 @@
-// Files for the program: bytes stay in the browser, the program is sent them when a question needs them and told their
-// name after that. A program that was started anew has forgotten them, and is sent them again.
+// Files for the program: the keeper puts them into the notebook, where a question finds them by their hash. Until then
+// the bytes are in the browser, and are sent when a question needs them.
 import { findBlob, keepBlob, newId } from "@/base/blobs";
 import { upload } from "./client";
 import type { LogFile } from "./garage";
@@ -19,7 +19,7 @@ export async function referencesOf(
 ): Promise<{ files: FileReference[] } | { problems: Problem[] }> {
   const found: FileReference[] = [];
   for (const f of files) {
-    const known = sent.get(f.id);
+    const known = f.hash ? { file: f.hash, name: f.name } : sent.get(f.id);
     if (known) {
       found.push(known);
       continue;

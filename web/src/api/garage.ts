@@ -1,5 +1,6 @@
-// What the person has told us, kept in this browser: the car sheet, the bars, the setups being compared, the logs.
-// Every change is saved at once and can be taken back. The documents are the program's own (car/1, bar/1).
+// What the person has told us: the car sheet, the bars, the setups being compared, the logs. Every change is saved at once
+// in this browser, goes to the notebook a moment later (keeper.ts), and can be taken back. The documents are the program's
+// own (car/1, bar/1).
 import { computed } from "@preact/signals";
 import type { Estimate } from "@/base/estimate";
 import { openVault } from "@/base/vault";
@@ -27,6 +28,7 @@ export interface LogFile {
   id: string; // of the bytes in the browser's own store
   name: string;
   bytes: number;
+  hash?: string; // in the notebook, once it is there
 }
 
 export interface Garage {

@@ -4378,10 +4378,12 @@ export interface NotebookAddRequestInput {
   document?: string;
   /** The version that was changed. When it is not the latest any more, both are kept. */
   from?: string;
-  /** Keep it as a new document even when there is one of the same kind and name. */
+  /** Keep it as a new document even when there is one of the same kind and name; with document, under that id (32 hexadecimal digits). */
   as_new?: boolean;
   /** The document that the logs belong to, by name or id. */
   outing?: string;
+  /** A version, changed in another place, that this one takes in as well; with from. */
+  settles?: string;
 }
 
 /** A document of the notebook. */
@@ -4491,6 +4493,8 @@ export interface NotebookListRequestInput {
   kind?: string;
   /** Also documents that were taken off the list. */
   removed?: boolean;
+  /** Only documents changed after this position, and neither logs nor results. */
+  after?: number;
 }
 
 /** An answer of the program that was kept. */
@@ -4512,6 +4516,8 @@ export interface NotebookListResult {
   meaning: string;
   /** The notebook's file. */
   file: string;
+  /** Where the notebook stands; to ask later what came after. */
+  position: number;
   /** The documents, the last changed first. */
   documents: NotebookDocument[];
   /** The raw logs, the last received first. */
@@ -4568,6 +4574,8 @@ export interface NotebookVersion {
   name: string;
   /** True for the version that counts. */
   is_latest: boolean;
+  /** True for a further latest version, kept because two places changed the document. */
+  is_other: boolean;
   /** True where it was taken off the list. */
   removed: boolean;
   /** The version whose content it brought back. */

@@ -4,6 +4,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { garage, setupInWords } from "@/api/garage";
 import { route } from "@/base/route";
 import { TitleBlock } from "@/widgets/TitleBlock";
+import { Kept } from "./Kept";
 import { KIT, ROOMS } from "./rooms";
 
 export function App() {
@@ -56,12 +57,7 @@ export function App() {
   return (
     <>
       {failed ? <Unreachable /> : shown ? <shown.Sheet /> : <main class="sheet" aria-busy="true" />}
-      {!garage.isSaved.value && (
-        <p class="not-kept" role="alert">
-          This browser keeps nothing now: its store is full or switched off. What you enter lasts until the page is
-          closed.
-        </p>
-      )}
+      <Kept />
       <TitleBlock
         undo={{
           undoLabel: garage.undoLabel.value,

@@ -1,4 +1,5 @@
 import { render } from "preact";
+import { startKeeping } from "@/api/keeper";
 import { learnOperations } from "@/api/operations";
 import { keepSettings } from "@/base/settings";
 import "@/base/tokens.css";
@@ -15,3 +16,4 @@ import { App } from "./App";
 keepSettings(document.documentElement);
 void learnOperations();
 render(<App />, document.getElementById("app")!);
+startKeeping();

@@ -72,6 +72,28 @@ describe("the vault", () => {
     expect(openVault("v", 0, numbers).value.value).toBe(41);
   });
 
+  const words = (stored: unknown) => (typeof stored === "object" ? (stored as Record<string, number>) : null);
+
+  it("joins what another tab saved instead of writing over it", () => {
+    const [one, two] = [openVault("v", {}, words), openVault("v", {}, words)];
+    one.change("a", (g) => ({ ...g, a: 1 }));
+    two.change("b", (g) => ({ ...g, b: 2 }));
+    expect(two.value.value).toEqual({ a: 1, b: 2 });
+    one.change("c", (g) => ({ ...g, c: 3 }));
+    expect(one.value.value).toEqual({ a: 1, b: 2, c: 3 });
+  });
+
+  it("takes back its own change and leaves what came from elsewhere", () => {
+    const v = openVault<Record<string, number>>("v", {}, words);
+    v.change("mine", (g) => ({ ...g, mine: 1 }));
+    v.adopt((g) => ({ ...g, theirs: 2 }));
+    expect(v.undoLabel.value).toBe("mine");
+    v.undo();
+    expect(v.value.value).toEqual({ theirs: 2 });
+    v.redo();
+    expect(v.value.value).toEqual({ mine: 1, theirs: 2 });
+  });
+
   it("says so when nothing can be kept", () => {
     const v = openVault("v", 0, numbers);
     vi.spyOn(Storage.prototype, "setItem").mockImplementation(() => {

@@ -189,7 +189,7 @@ describe("when the program stops in the middle", () => {
     await w.page.keyboard.press("Enter");
     await w.page.getByText("The program does not answer.").first().waitFor();
     expect((await kept(w)).car.wheelbase_mm.value).toBe(2600);
-    const again = await startProgram(own.port);
+    const again = await startProgram(own.port, own.notebook);
     await w.page.reload();
     await w.page.getByText("Measure next").waitFor();
     expect(await w.page.locator('.field[data-key="wheelbase_mm"] input').first().inputValue()).toBe("2600");

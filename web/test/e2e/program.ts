@@ -1,6 +1,8 @@
 // Starts the real program and reads the address it prints.
 import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync } from "node:fs";
+import { existsSync, mkdtempSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const BINARY =
@@ -9,16 +11,23 @@ const BINARY =
 export interface Program {
   address: string;
   port: number;
+  notebook: string; // its file
   stop: () => Promise<void>;
 }
 
-export async function startProgram(port = 0): Promise<Program> {
+const freshNotebook = () => join(mkdtempSync(join(tmpdir(), "rollwright-e2e-")), "test.garage");
+
+// With a notebook of its own unless one is named, so that no test meets what another one left, nor the person's own.
+export async function startProgram(port = 0, notebook = freshNotebook()): Promise<Program> {
   if (!existsSync(BINARY)) throw new Error(`no program at ${BINARY}: build it first, or set ROLLWRIGHT_BINARY`);
-  const child = spawn(BINARY, ["serve", "--port", String(port)], { stdio: ["ignore", "pipe", "pipe"] });
+  const child = spawn(BINARY, ["serve", "--port", String(port), "--notebook", notebook], {
+    stdio: ["ignore", "pipe", "pipe"],
+  });
   const address = await printedAddress(child);
   return {
     address,
     port: Number(new URL(address).port),
+    notebook,
     stop: () =>
       new Promise((done) => {
         if (child.exitCode !== null || child.signalCode !== null) return done();

@@ -58,7 +58,7 @@ describe("two recordings", () => {
       .setInputFiles(file("before.csv", slalomLog({ degPerG: 6, seed: 1 })));
     await v.page.getByText("The car as it was:").waitFor();
     await own.stop();
-    const again = await startProgram(own.port);
+    const again = await startProgram(own.port, own.notebook);
     await v.page.reload();
     await v.page.getByText("The car as it was:").waitFor();
     await v.close();
