@@ -66,7 +66,7 @@ describe("on paper", () => {
       expect(pagesOf(await v.page.pdf({ format }))).toBe(1);
       await v.close();
     }
-  });
+  }, 150_000); // two demos are worked out from the start
 
   it("the order of work prints as one list with every step", async () => {
     const v = await visit(browser, program.address);
