@@ -22,6 +22,15 @@ bool is_line(const Type& type) {
   }
 }
 
+// Several texts of more than a word each; keys and file names stay on one line.
+bool has_sentences(const Type& type, void* value) {
+  if (type.kind != Kind::list || type.element().kind != Kind::text || type.size(value) < 2) return false;
+  for (std::size_t i = 0; i < type.size(value); ++i) {
+    if (value_text(type.element(), nullptr, type.element_at(value, i), UnitSystem::metric).find(' ') != std::string::npos) return true;
+  }
+  return false;
+}
+
 std::string padded(const std::string& text, std::size_t width, bool to_the_right) {
   const std::size_t shown = shown_width(text);
   const std::string space(width > shown ? width - shown : 0, ' ');
@@ -64,10 +73,23 @@ class TextWriter {
         continue;
       }
       if (text.empty() || text == "–") continue;
+      if (has_sentences(field.type(), field.at(value))) {
+        items(field.type(), field.at(value), label(field), widest + 2, indent);
+        continue;
+      }
       const auto* unit = shown_unit(&field, options_.units);
       const std::string whole = text + (unit == nullptr || unit->symbol.empty() ? "" : " " + std::string(unit->symbol));
       out_ += std::string(indent, ' ') + padded(label(field), widest + 2, false) +
               wrapped(whole, options_.width - indent - widest - 2, indent + widest + 2) + "\n";
+    }
+  }
+
+  // A list of texts: one a line, each with its mark, so that steps and cautions stay apart.
+  void items(const Type& list, void* value, const std::string& name, std::size_t at, std::size_t indent) {
+    const std::size_t column = indent + at;
+    for (std::size_t i = 0; i < list.size(value); ++i) {
+      const std::string text = value_text(list.element(), nullptr, list.element_at(value, i), options_.units);
+      out_ += std::string(indent, ' ') + padded(i == 0 ? name : "", at, false) + "- " + wrapped(text, options_.width - column - 2, column + 2) + "\n";
     }
   }
 
@@ -97,6 +119,15 @@ class TextWriter {
     bool is_number;
   };
 
+  // Parts of the row's name in columns of their own: good for a program, noise on paper.
+  static bool repeats_the_name(const std::vector<Column>& columns, const Column& column) {
+    if (columns.empty() || column.is_number || columns.front().is_number) return false;
+    for (std::size_t i = 0; i < column.cells.size(); ++i) {
+      if (column.cells[i] != "–" && columns.front().cells[i].find(column.cells[i]) == std::string::npos) return false;
+    }
+    return true;
+  }
+
   // A list of records as a table. Too wide for the terminal, it is turned: a line for each quantity, a column for each
   // record. Sentences and what is nested stands below.
   void table(const Type& list, void* value, std::size_t indent) {
@@ -118,7 +149,7 @@ class TextWriter {
         longest = std::max(longest, shown_width(column.cells.back()));
         is_empty = is_empty && (column.cells.back().empty() || column.cells.back() == "–");
       }
-      if (is_empty) continue;
+      if (is_empty || repeats_the_name(columns, column)) continue;
       const bool names_the_row = columns.empty() && field.type().kind == Kind::text && longest <= 70;
       if (longest > 48 && !names_the_row) {
         sentences.push_back(&field);
