@@ -84,6 +84,14 @@ std::string Jobs::look(const std::string& id) const {
   return text + ",\"answer\":" + job->reply.json + "}";
 }
 
+bool Jobs::any_running() const {
+  const std::lock_guard lock(mutex_);
+  return std::any_of(jobs_.begin(), jobs_.end(), [](const auto& entry) {
+    const std::lock_guard inner(entry.second->mutex);
+    return !entry.second->is_done;
+  });
+}
+
 bool Jobs::cancel(const std::string& id) {
   const std::lock_guard lock(mutex_);
   const auto found = jobs_.find(id);

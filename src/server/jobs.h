@@ -26,6 +26,8 @@ class Jobs {
   // there is no such job.
   [[nodiscard]] std::string look(const std::string& id) const;
 
+  [[nodiscard]] bool any_running() const;
+
   // Asks a job to stop; false when there is no such job.
   bool cancel(const std::string& id);
 

@@ -1,11 +1,15 @@
 #include "server/service.h"
 
 #include <httplib.h>
+#include <sys/socket.h>
 
 #include <algorithm>
+#include <atomic>
+#include <chrono>
 #include <map>
 #include <mutex>
 #include <optional>
+#include <thread>
 
 #include "api/ask.h"
 #include "api/build_info.h"
@@ -14,8 +18,12 @@
 #include "api/small_json.h"
 #include "ops/shared/garage.h"
 #include "server/assets.h"
+#include "server/certificate.h"
 #include "server/guard.h"
 #include "server/jobs.h"
+#include "server/pair_page.h"
+#include "server/pairing.h"
+#include "server/qr.h"
 #include "server/uploads.h"
 
 namespace rollwright::server {
@@ -32,6 +40,14 @@ void answer(httplib::Response& response, int status, const std::string& json) {
   response.set_content(json, kJson);
 }
 
+// The library lets five callers wait at the door and turns the sixth away; a page with a hundred questions is welcome.
+template <class Server>
+class Roomy final : public Server {
+ public:
+  using Server::Server;
+  void make_room() { ::listen(this->svr_sock_, 256); }
+};
+
 void refuse(httplib::Response& response, int status, std::string code, std::string message, std::string hint = {}) {
   answer(response, status, api::refuse({base::input_problem(std::move(code), "", std::move(message), "", std::move(hint))}).json);
 }
@@ -39,24 +55,32 @@ void refuse(httplib::Response& response, int status, std::string code, std::stri
 }  // namespace
 
 struct Service::Inside {
-  explicit Inside(const ServiceOptions& o) : options(o), uploads(o.most_upload_bytes) {
+  explicit Inside(const ServiceOptions& o) : options(o), uploads(o.most_upload_bytes), pairing([this] { return now(); }) {
     if (!options.notebook.empty()) garage.emplace(options.notebook, true);
-    routes();
+    last_seen = now();
+    routes(local, false);
   }
 
-  void routes() {
+  [[nodiscard]] double now() const {
+    return options.clock ? options.clock() : std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+  }
+
+  void routes(httplib::Server& http, bool is_lan) {
     http.set_payload_max_length(options.most_upload_bytes);
     http.set_read_timeout(30);
     http.set_write_timeout(30);
     http.set_keep_alive_timeout(10);
-    http.new_task_queue = [] { return new httplib::ThreadPool(16); };
+    // A browser keeps up to six connections open, and each holds a thread for as long as it is kept alive.
+    http.new_task_queue = [] { return new httplib::ThreadPool(32); };
     http.set_default_headers({{"Content-Security-Policy", kContentPolicy},
                               {"X-Content-Type-Options", "nosniff"},
                               {"Referrer-Policy", "no-referrer"},
                               {"Cross-Origin-Opener-Policy", "same-origin"},
                               {"Cross-Origin-Resource-Policy", "same-origin"}});
-    http.set_pre_routing_handler([this](const httplib::Request& request, httplib::Response& response) {
-      return is_welcome(request, response) ? httplib::Server::HandlerResponse::Unhandled : httplib::Server::HandlerResponse::Handled;
+    http.set_pre_routing_handler([this, is_lan](const httplib::Request& request, httplib::Response& response) {
+      last_seen = now();
+      const bool is_let_in = is_lan ? is_welcome_from_network(request, response) : is_welcome(request, response);
+      return is_let_in ? httplib::Server::HandlerResponse::Unhandled : httplib::Server::HandlerResponse::Handled;
     });
     http.set_exception_handler([](const httplib::Request&, httplib::Response& response, std::exception_ptr) {
       refuse(response, 500, "our_bug", "Something went wrong inside the program.", "Please report it with the output of 'rollwright version'.");
@@ -64,6 +88,11 @@ struct Service::Inside {
     http.set_error_handler([](const httplib::Request&, httplib::Response& response) {
       if (response.body.empty()) refuse(response, response.status, "not_found", response.status == 413 ? "This is larger than the program takes." : "There is nothing here.");
     });
+    if (is_lan) {
+      pairing_routes(http);
+    } else {
+      http.Get("/api/lan", [this](const httplib::Request&, httplib::Response& response) { tell_way_in(response); });
+    }
     http.Get("/api/version", [](const httplib::Request&, httplib::Response& response) {
       answer(response, 200, api::small_object({{"version", api::version()}, {"build", api::build_id()}}));
     });
@@ -120,6 +149,75 @@ struct Service::Inside {
     return out;
   }
 
+  // How a device is paired: a page without scripts, and one answer.
+  void pairing_routes(httplib::Server& http) {
+    http.Get("/pair", [](const httplib::Request& request, httplib::Response& response) {
+      response.set_content(pair_page(request.get_param_value("code"), ""), "text/html; charset=utf-8");
+    });
+    http.Get("/pair.css", [](const httplib::Request&, httplib::Response& response) { response.set_content(pair_style(), "text/css; charset=utf-8"); });
+    http.Post("/pair", [this](const httplib::Request&, httplib::Response& response, const httplib::ContentReader& reader) {
+      std::string body;
+      const bool is_whole = reader([&body](const char* bytes, std::size_t size) {
+        body.append(bytes, size);
+        return body.size() <= 200;
+      });
+      const auto reply = pairing.try_code(is_whole ? code_in(body) : "");
+      if (reply.answer == Pairing::Answer::welcome) {
+        response.set_header("Set-Cookie", cookie_of(reply.session));
+        return response.set_redirect("/", 303);
+      }
+      const bool is_closed = reply.answer == Pairing::Answer::closed;
+      response.status = is_closed ? 429 : 403;
+      if (is_closed) response.set_header("Retry-After", std::to_string(static_cast<int>(reply.wait_seconds) + 1));
+      response.set_content(pair_page("", is_closed ? "Too many wrong codes. Wait " + std::to_string(static_cast<int>(reply.wait_seconds) + 1) + " seconds, then use the new code on the computer's screen."
+                                                   : "That is not the code that the computer shows. A code works once."),
+                           "text/html; charset=utf-8");
+    });
+  }
+
+  void tell_way_in(httplib::Response& response) const {
+    if (!lan) return answer(response, 200, R"({"is_open": false})");
+    const auto way = way_in();
+    std::string text = api::small_object({{"address", way.address}, {"code", way.code}, {"fingerprint", way.fingerprint}, {"devices", static_cast<double>(way.devices)},
+                                          {"qr_path", qr_path(qr_modules(way.address))}, {"qr_size", static_cast<double>(qr_modules(way.address).size())}});
+    text.pop_back();
+    answer(response, 200, text + R"(,"is_open":true})");
+  }
+
+  [[nodiscard]] Service::Way way_in() const {
+    const std::string code = pairing.code();
+    const std::string name = options.lan_names.empty() ? "" : options.lan_names.front();
+    const std::string address = "https://" + name + ":" + std::to_string(lan_port) + "/pair?code=" + code;
+    return {address, code, fingerprint, qr_for_terminal(qr_modules(address)), pairing.devices()};
+  }
+
+  // From the network: our own names, our own page, and a session; without one, the page that pairs and nothing else.
+  bool is_welcome_from_network(const httplib::Request& request, httplib::Response& response) const {
+    const std::string host = request.get_header_value("Host");
+    if (!is_own_host(host, lan_port, options.lan_names)) {
+      refuse(response, 403, "wrong_host", "This address does not belong to the program.", "Open the address that the program printed.");
+      return false;
+    }
+    if (!is_own_origin(request.get_header_value("Origin"), host, true) || request.get_header_value("Sec-Fetch-Site") == "cross-site") {
+      // A link from elsewhere may open the page that pairs, which does nothing by itself.
+      const bool opens_page = request.method == "GET" && request.path == "/pair" && request.get_header_value("Sec-Fetch-Mode") == "navigate" && request.get_header_value("Origin").empty();
+      if (!opens_page) {
+        refuse(response, 403, "wrong_origin", "Another page may not ask here.");
+        return false;
+      }
+    }
+    if (request.path == "/pair" || (request.path == "/pair.css" && request.method == "GET")) return true;
+    if (!pairing.knows(session_of(request.get_header_value("Cookie")))) {
+      if (request.method == "GET" && request.path == "/") {
+        response.set_redirect("/pair", 303);
+      } else {
+        refuse(response, 401, "not_paired", "This device is not paired with the program.", "Open /pair and enter the code that the computer shows.");
+      }
+      return false;
+    }
+    return is_plain(request, response);
+  }
+
   bool is_welcome(const httplib::Request& request, httplib::Response& response) const {
     const std::string host = request.get_header_value("Host");
     if (!is_own_host(host, port)) {
@@ -130,6 +228,10 @@ struct Service::Inside {
       refuse(response, 403, "wrong_origin", "Another page may not ask here.");
       return false;
     }
+    return is_plain(request, response);
+  }
+
+  static bool is_plain(const httplib::Request& request, httplib::Response& response) {
     const bool is_read = request.method == "GET" || request.method == "HEAD";
     if (!is_read && request.method != "DELETE" && !is_plain_content_type(request.get_header_value("Content-Type"))) {
       refuse(response, 415, "wrong_content_type", "A question is sent as application/json, a file as application/octet-stream.");
@@ -237,7 +339,14 @@ struct Service::Inside {
   std::mutex unpacking;
   std::map<std::string, std::string> unpacked;  // hash to the id of the unpacked file
   Jobs jobs;
-  httplib::Server http;
+  Roomy<httplib::Server> local;
+
+  Pairing pairing;
+  std::atomic<double> last_seen{0};
+  Certificate certificate;
+  std::string fingerprint;
+  int lan_port = 0;
+  std::unique_ptr<Roomy<httplib::SSLServer>> lan;
 };
 
 Service::Service(const ServiceOptions& options) : inside_(std::make_unique<Inside>(options)) {}
@@ -246,15 +355,48 @@ Service::~Service() = default;
 int Service::bind() {
   auto& in = *inside_;
   if (in.options.port == 0) {
-    in.port = in.http.bind_to_any_port("127.0.0.1");
+    in.port = in.local.bind_to_any_port("127.0.0.1");
     if (in.port < 0) in.port = 0;
   } else {
-    in.port = in.http.bind_to_port("127.0.0.1", in.options.port) ? in.options.port : 0;
+    in.port = in.local.bind_to_port("127.0.0.1", in.options.port) ? in.options.port : 0;
   }
+  if (in.port > 0) in.local.make_room();
   return in.port;
 }
 
-void Service::run() { inside_->http.listen_after_bind(); }
-void Service::stop() { inside_->http.stop(); }
+base::Outcome<int> Service::bind_to_network() {
+  auto& in = *inside_;
+  auto certificate = certificate_in(in.options.lan_certificate, in.options.lan_names);
+  if (!certificate) return base::fail(std::move(certificate.error()));
+  in.certificate = std::move(*certificate);
+  in.fingerprint = in.certificate.fingerprint;
+  auto lan = std::make_unique<Roomy<httplib::SSLServer>>(in.certificate.x509.get(), in.certificate.key.get());
+  const base::Problem taken{base::ProblemKind::environment, "port_taken", "", "The port for the network is taken.", "", "Choose another with --lan-port, or 0 for any free one."};
+  if (!lan->is_valid()) return base::fail(base::Problem{base::ProblemKind::environment, "no_certificate", in.options.lan_certificate, "The certificate cannot be used.", "", "Remove its file; a new one is made."});
+  in.routes(*lan, true);
+  const int wanted = in.options.lan_port;
+  const int got = wanted == 0 ? lan->bind_to_any_port("0.0.0.0") : (lan->bind_to_port("0.0.0.0", wanted) ? wanted : -1);
+  if (got <= 0) return base::fail(taken);
+  lan->make_room();
+  in.lan = std::move(lan);
+  return in.lan_port = got;
+}
+
+void Service::run() {
+  auto& in = *inside_;
+  std::thread network;
+  if (in.lan) network = std::thread([&in] { in.lan->listen_after_bind(); });
+  in.local.listen_after_bind();
+  if (in.lan) {
+    while (!in.lan->is_running()) std::this_thread::yield();  // stopping what has not begun would be forgotten
+    in.lan->stop();
+    network.join();
+  }
+}
+
+void Service::stop() { inside_->local.stop(); }
+
+double Service::idle_seconds() const { return inside_->jobs.any_running() ? 0.0 : inside_->now() - inside_->last_seen; }
+Service::Way Service::way_in() const { return inside_->way_in(); }
 
 }  // namespace rollwright::server

@@ -5,11 +5,13 @@
 
 #include <stdlib.h>  // NOLINT: mkdtemp is POSIX
 
+#include <atomic>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
 #include <thread>
+#include <vector>
 
 #include "server/guard.h"
 
@@ -130,6 +132,72 @@ TEST(NotebookService, WhatThePageKeepsIsInTheFileAndAnExportCanBeFetched) {
     thread.join();
   }
   std::filesystem::remove_all(folder);
+}
+
+// Three times as many at once as there are threads: those that wait are answered too.
+TEST_F(ServiceTest, AHundredRequestsAtOnceAreAllAnswered) {
+  const std::string request = bar_request();
+  std::vector<std::thread> callers;
+  std::atomic<int> answered{0};
+  for (int i = 0; i < 100; ++i) {
+    callers.emplace_back([&] {
+      httplib::Client client("127.0.0.1", port_);
+      client.set_read_timeout(60);
+      const auto reply = client.Post("/api/bar/rate", request, "application/json");
+      if (reply && reply->status == 200) ++answered;
+    });
+  }
+  for (auto& caller : callers) caller.join();
+  EXPECT_EQ(answered, 100);
+}
+
+TEST(NotebookService, AHundredPagesWriteAtOnceAndAllOfItIsKept) {
+  std::string folder = (std::filesystem::temp_directory_path() / "rollwright-test-XXXXXX").string();
+  ASSERT_NE(mkdtemp(folder.data()), nullptr);
+  {
+    ServiceOptions options;
+    options.notebook = folder + "/page.garage";
+    Service service(options);
+    const int port = service.bind();
+    std::thread thread([&] { service.run(); });
+    std::vector<std::thread> callers;
+    std::atomic<int> kept{0};
+    for (int i = 0; i < 100; ++i) {
+      callers.emplace_back([&, i] {
+        httplib::Client client("127.0.0.1", port);
+        client.set_read_timeout(60);
+        const std::string name = "car " + std::to_string(i);
+        const Json request{{"files", Json::array({{{"name", name + ".json"}, {"text", "{\"kind\": \"car/1\", \"name\": \"" + name + "\"}"}}})}};
+        const auto reply = client.Post("/api/notebook/add", request.dump(), "application/json");
+        if (reply && reply->status == 200) ++kept;
+      });
+    }
+    for (auto& caller : callers) caller.join();
+    EXPECT_EQ(kept, 100);
+    httplib::Client client("127.0.0.1", port);
+    EXPECT_EQ(Json::parse(client.Post("/api/notebook/list", "{}", "application/json")->body)["result"]["documents"].size(), 100u);
+    service.stop();
+    thread.join();
+  }
+  std::filesystem::remove_all(folder);
+}
+
+// Idle is the time since the last request, by a clock of the test's own.
+TEST(IdleService, CountsFromTheLastRequest) {
+  std::atomic<double> now{100};
+  ServiceOptions options;
+  options.clock = [&] { return now.load(); };
+  Service service(options);
+  const int port = service.bind();
+  std::thread thread([&] { service.run(); });
+  httplib::Client client("127.0.0.1", port);
+  while (!client.Get("/api/version")) std::this_thread::yield();
+  now = 160;
+  EXPECT_EQ(service.idle_seconds(), 60);
+  ASSERT_TRUE(client.Get("/api/version"));
+  EXPECT_EQ(service.idle_seconds(), 0);
+  service.stop();
+  thread.join();
 }
 
 TEST(Guard, OnlyLoopbackNamesWithThePortAreOwn) {

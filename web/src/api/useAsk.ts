@@ -1,5 +1,6 @@
 // A question that follows its request: asked again when the request changes, older answers dropped, the last good
-// answer kept on the sheet meanwhile. Answers are remembered, so that going back to a hole is immediate.
+// answer kept on the sheet meanwhile. Answers are remembered, so that going back to a hole is immediate. What answers
+// from the notebook is asked anew when `stamp` changes.
 import { useEffect, useRef, useState } from "preact/hooks";
 import { ask, type OperationId, type Reply, type RequestOf, type ResultOf } from "./client";
 import type { Answer, Problem } from "./types";
@@ -19,8 +20,12 @@ export interface Asked<R> {
   isAsking: boolean;
 }
 
-export function useAsk<K extends OperationId>(operation: K, request: RequestOf<K> | null): Asked<ResultOf<K>> {
-  const key = request === null ? "" : `${operation} ${JSON.stringify(request)}`;
+export function useAsk<K extends OperationId>(
+  operation: K,
+  request: RequestOf<K> | null,
+  stamp: string | number = "",
+): Asked<ResultOf<K>> {
+  const key = request === null ? "" : `${operation} ${JSON.stringify(request)} ${stamp}`;
   const last = useRef<Answer<ResultOf<K>> | null>(null);
   const failed = useRef<{ key: string; problems: Problem[] } | null>(null);
   const [, redraw] = useState(0);

@@ -63,6 +63,13 @@ export const ROOMS: readonly RoomEntry[] = [
     question: "Was it worth it?",
     load: async () => (await import("@/features/verdict/VerdictSheet")).VerdictSheet,
   },
+  {
+    room: "notebook",
+    n: 8,
+    name: "Notebook",
+    question: "Is it all here, and still right?",
+    load: async () => (await import("@/features/notebook/NotebookSheet")).NotebookSheet,
+  },
 ];
 
 // Not part of the job: the sheet of all parts, for those who build the page.

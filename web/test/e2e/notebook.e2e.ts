@@ -182,3 +182,100 @@ describe("the notebook", () => {
     await w.close();
   });
 });
+
+describe("the notebook sheet", () => {
+  const outing = (day: number, lean: number) => ({
+    name: `o${day}.json`,
+    text: JSON.stringify({
+      kind: "outing/1",
+      name: `Wren day ${day}`,
+      date: `2026-05-${String(day).padStart(2, "0")}`,
+      car: "Wren",
+      setup: "as built",
+      roll_gradient_deg_per_g: { value: lean, pm: 0.06, origin: "measured" },
+      invented: true,
+    }),
+  });
+  const open = async () => {
+    const v = await visit(browser, program.address);
+    await seed(v, wrenGarage());
+    await until(async () => (await ask<Shown>("show", { what: "Workbench" })).text.includes("2/2"));
+    return v;
+  };
+
+  it("shows what is kept, takes off, puts back and brings back an earlier version", async () => {
+    const v = await open();
+    await go(v, "car");
+    await type(v, "wheelbase_mm", "2601");
+    await until(async () => numberOf((await carInNotebook()).wheelbase_mm) === 2601);
+    await go(v, "notebook");
+    const wren = v.page.locator(".kept-list > li").filter({ hasText: "Wren" }).first();
+    await wren.getByRole("button", { name: /^History, 2 versions/ }).click();
+    await wren.getByRole("button", { name: /^Bring back the version/ }).click();
+    await until(async () => numberOf((await kept(v)).car.wheelbase_mm) !== 2601);
+    const bar = v.page
+      .locator(".kept-list > li")
+      .filter({ has: v.page.locator("b.lettering", { hasText: /^front two-hole$/ }) });
+    await bar.getByRole("button", { name: "take off the list" }).click();
+    await until(async () => (await kept(v)).bars.front.length === 0);
+    await v.page.getByRole("button", { name: "Show what was taken off the list" }).click();
+    await v.page.getByRole("button", { name: "Put front two-hole back" }).click();
+    await until(async () =>
+      (await ask<{ documents: { name: string }[] }>("list", {})).documents.some((d) => d.name === "front two-hole"),
+    );
+    expect(v.faults).toEqual([]);
+    await v.close();
+  });
+
+  it("alarms where a car that leant the same all spring leans more at once, with what to look at", async () => {
+    const files = [4.2, 4.25, 4.18, 4.22, 4.21, 5.4].map((lean, i) => outing(i + 1, lean));
+    const v = await open();
+    await ask("add", { files });
+    await go(v, "notebook");
+    await v.page.getByText("Look before the next drive").waitFor();
+    await v.page.getByText("leans more, all at once").first().waitFor();
+    await v.page.getByText("The same as a table").first().click();
+    expect(await v.page.locator("table tbody tr").count()).toBe(6);
+    await v.close();
+  });
+
+  it("writes an outing down, and explains what it cannot take", async () => {
+    const v = await open();
+    await go(v, "notebook");
+    await v.page.getByText("Write an outing down").click();
+    await v.page.getByRole("button", { name: "Write it down" }).click();
+    await v.page.getByText("Lean is between").waitFor();
+    await v.page.getByLabel(/Lean for each g/).fill("4.2");
+    await v.page.getByLabel(/^± degrees/).fill("0.1");
+    await v.page.getByRole("button", { name: "Write it down" }).click();
+    await v.page.getByText("is kept.").waitFor();
+    const { documents } = await ask<{ documents: { kind: string }[] }>("list", { kind: "outing/1" });
+    expect(documents.length).toBe(1);
+    await v.close();
+  });
+
+  it("saves everything as one file that another notebook takes in", async () => {
+    const v = await open();
+    await go(v, "notebook");
+    const [file] = await Promise.all([
+      v.page.waitForEvent("download"),
+      v.page.getByRole("button", { name: "Save everything as one file" }).click(),
+    ]);
+    const path = await file.path();
+    const other = await startProgram();
+    const w = await visit(browser, other.address);
+    await go(w, "notebook");
+    await w.page.locator("input[type=file]").setInputFiles(path);
+    await w.page.getByText(/entries were taken in/).waitFor();
+    await until(async () => (await kept(w)).car?.name === "Wren");
+    await w.page.getByRole("button", { name: "Check the notebook" }).click();
+    await w.page.locator(".backup .flags").waitFor();
+    await w.page
+      .locator("input[type=file]")
+      .setInputFiles({ name: "x.tar", mimeType: "application/x-tar", buffer: Buffer.from("no archive") });
+    await w.page.locator(".backup [role=alert]").waitFor();
+    await v.close();
+    await w.close();
+    await other.stop();
+  });
+});
