@@ -80,6 +80,8 @@ const mineNow = (l: Ledger, g: Garage): Parts => partsOf(g, l.mine, knownIn(l));
 
 function join(l: Ledger, base: Parts, theirs: Parts) {
   const found: Clash[] = [];
+  // A page that never met this notebook takes a thing of the same name for the same thing.
+  l.mine ??= theirs;
   garage.adopt((g) => {
     found.length = 0;
     const merged = mergeParts(base, mineNow(l, g), theirs, found);
@@ -157,10 +159,11 @@ function leave(l: Ledger) {
 
 // --- to the notebook
 
-async function push(l: Ledger): Promise<void> {
+async function push(l: Ledger): Promise<boolean> {
   const base = baseOf(l);
   const parts = mineNow(l, garage.value.value);
-  if (isSame(parts, NOTHING) && !l.documents[BENCH]) return;
+  if (isSame(parts, NOTHING) && !l.documents[BENCH]) return false;
+  let hasSent = false;
   l.mine = parts;
   saveLedger(l);
   for (const part of documentsOf(parts)) {
@@ -168,8 +171,9 @@ async function push(l: Ledger): Promise<void> {
     if (had && isSame(had.json, part.json) && !had.settles && !had.isOff) continue;
     keeping.value = { ...keeping.value, is: "sending" };
     await send(l, part);
+    hasSent = true;
   }
-  await takeOff(l, base, parts);
+  return (await takeOff(l, base, parts)) || hasSent;
 }
 
 async function send(l: Ledger, part: Part): Promise<void> {
@@ -215,15 +219,18 @@ async function settle(l: Ledger, part: Part, was: Json | undefined): Promise<voi
 }
 
 // Bars that were taken off the car leave the list; their history stays, and undo brings them back.
-async function takeOff(l: Ledger, base: Parts, now: Parts): Promise<void> {
-  if (base.car?.id !== now.car?.id) return;
+async function takeOff(l: Ledger, base: Parts, now: Parts): Promise<boolean> {
+  if (base.car?.id !== now.car?.id) return false;
+  let hasTaken = false;
   const here = new Set([...now.bars.front, ...now.bars.rear].map((b) => b.id));
   for (const bar of [...base.bars.front, ...base.bars.rear]) {
     if (here.has(bar.id) || !l.documents[bar.id] || l.documents[bar.id]!.isOff) continue;
     const r = await answerOf(ask("notebook/remove", { document: bar.id }));
     Object.assign(l.documents[bar.id]!, { version: r.now.version, isOff: true });
     saveLedger(l);
+    hasTaken = true;
   }
+  return hasTaken;
 }
 
 // The bytes of recordings, as they were received.
@@ -246,7 +253,7 @@ function withoutHashes(g: Garage): Garage {
 }
 
 // Puts a file into the notebook as it is; its hash.
-async function keepFile(blob: Blob, name: string): Promise<string> {
+export async function keepFile(blob: Blob, name: string): Promise<string> {
   const sent = await upload(blob, name);
   if ("problems" in sent) throw new Stop(sent.problems[0]!);
   const kept = await answerOf(ask("notebook/add", { files: [{ file: sent.file.file, name }] }));
@@ -266,7 +273,7 @@ async function round(): Promise<void> {
       try {
         await pull(ledger);
         await sendLogs();
-        await push(ledger);
+        if (await push(ledger)) await pull(ledger); // what was sent has arrived
         return;
       } catch (error) {
         if (!(error instanceof Again)) throw error;

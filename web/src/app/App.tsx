@@ -5,10 +5,10 @@ import { garage, setupInWords } from "@/api/garage";
 import { route } from "@/base/route";
 import { TitleBlock } from "@/widgets/TitleBlock";
 import { Kept } from "./Kept";
-import { KIT, ROOMS } from "./rooms";
+import { KIT, RECORD, ROOMS } from "./rooms";
 
 export function App() {
-  const room = [...ROOMS, KIT].find((r) => r.room === route.value) ?? ROOMS[0]!;
+  const room = [...ROOMS, RECORD, KIT].find((r) => r.room === route.value) ?? ROOMS[0]!;
   const [shown, setShown] = useState<{ room: string; Sheet: ComponentType } | null>(null);
   const [failed, setFailed] = useState(false);
   const isFirst = useRef(true);
@@ -65,7 +65,7 @@ export function App() {
           undo: garage.undo,
           redo: garage.redo,
         }}
-        sheets={room === KIT ? [...ROOMS, KIT] : ROOMS}
+        sheets={room === KIT || room === RECORD ? [...ROOMS, room] : ROOMS}
         here={room.room}
         car={g.car?.name ?? "no car yet"}
         setup={g.car ? setupInWords(g.after) : "–"}

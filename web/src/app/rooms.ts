@@ -72,6 +72,15 @@ export const ROOMS: readonly RoomEntry[] = [
   },
 ];
 
+// Beside the job: the phone as the recorder, reached from the sheets that need it.
+export const RECORD: RoomEntry = {
+  room: "record",
+  n: 0,
+  name: "Recorder",
+  question: "Record with this phone",
+  load: async () => (await import("@/features/record/RecordSheet")).RecordSheet,
+};
+
 // Not part of the job: the sheet of all parts, for those who build the page.
 export const KIT: RoomEntry = {
   room: "kit",

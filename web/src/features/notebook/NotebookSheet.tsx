@@ -9,6 +9,7 @@ import { Backup } from "./Backup";
 import { Documents } from "./Documents";
 import { kindInWords, moment, size } from "./model";
 import { Trend, WriteOuting } from "./Outings";
+import { PhoneIn } from "./PhoneIn";
 import "./notebook.css";
 
 const IN_ORDER = ["car", "bar", "outing"];
@@ -51,6 +52,10 @@ export function NotebookSheet() {
         </p>
         {r && r.logs.length > 0 && <Logs list={r.logs} />}
         {r && r.results.length > 0 && <Results list={r.results} />}
+      </section>
+      <section aria-labelledby="phone-title" class="screen-only">
+        <h2 id="phone-title">The phone at the car</h2>
+        <PhoneIn />
       </section>
       <section aria-labelledby="backup-title" class="screen-only">
         <h2 id="backup-title">Keep a copy, join two notebooks</h2>

@@ -57,7 +57,7 @@ export function TrendChart({ points, width }: { points: readonly TrendPoint[]; w
                 <circle class="mid fill-paper" cx={x} cy={y} r={5} />
               ) : (
                 <>
-                  <path class="bold fill-ink" d={`M${x} ${y - 9}l9 16h-18Z`} />
+                  <path class="bold alarm" d={`M${x} ${y - 9}l9 16h-18Z`} />
                   <Label x={Math.min(x, frame.right - 70)} y={Y(r.high) - 8} class="halo">
                     {alarmInWords(p.alarm)}
                   </Label>

@@ -17,6 +17,7 @@ export const kindInWords = (kind: string) => KINDS[kind] ?? kind.split("/")[0]!;
 const WORK: Record<string, string> = {
   fit: "Fitting: ticks and turns",
   phone: "Where the phone sits",
+  phoneLies: "How the phone lies",
   plan: "The test plan",
   leftOut: "Runs left out",
   cost: "What it cost",
