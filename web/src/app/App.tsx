@@ -31,7 +31,10 @@ export function App() {
     // Ctrl+Z takes back the last change of the sheets; inside a field it stays the field's own.
     const keys = (e: KeyboardEvent) => {
       if (!(e.ctrlKey || e.metaKey) || e.key.toLowerCase() !== "z") return;
-      if (e.target instanceof HTMLElement && e.target.matches("input:not([type=radio]):not([type=range]), textarea"))
+      if (
+        e.target instanceof HTMLElement &&
+        e.target.matches("input:not([type=radio]):not([type=range]):not([type=checkbox]), textarea")
+      )
         return;
       e.preventDefault();
       if (e.shiftKey) garage.redo();

@@ -77,8 +77,13 @@ async function emptyNotebook(address: string) {
         body: JSON.stringify(request),
       })
     ).json() as Promise<{ result: { documents: { document: string }[] } }>;
-  const { result } = await ask("list", {});
-  for (const { document } of result.documents) await ask("remove", { document });
+  // A page that was just closed may still be saying its last words.
+  for (let calm = 0; calm < 2; ) {
+    const { result } = await ask("list", {});
+    for (const { document } of result.documents) await ask("remove", { document });
+    calm = result.documents.length === 0 ? calm + 1 : 0;
+    if (calm < 2) await new Promise((r) => setTimeout(r, 100));
+  }
 }
 
 const AXE = readFileSync(fileURLToPath(new URL("../../node_modules/axe-core/axe.min.js", import.meta.url)), "utf8");

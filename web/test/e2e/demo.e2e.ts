@@ -1,7 +1,7 @@
 // The first visit: one click to the demo, then sheet by sheet to the verdict, which prints on one A4 page.
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { accessibilityFaults, openBrowser, PHONE, scrollsSideways, visit } from "./browser";
+import { accessibilityFaults, openBrowser, PHONE, scrollsSideways, smallTargets, visit } from "./browser";
 import { type Program, startProgram } from "./program";
 import { go, kept, seed, wrenGarage } from "./seed";
 
@@ -156,6 +156,39 @@ describe("fitting", () => {
     await v.page.getByLabel(/^Gap between eye and hole/).fill("wide");
     await v.page.keyboard.press("Enter");
     await v.page.getByText("‘wide’ is no gap of a link.").waitFor();
+    await v.close();
+  });
+});
+
+describe("fasteners and re-checks", () => {
+  it("questions a torque that only makes sense in another unit, keeps ticks, and counts the days", async () => {
+    const v = await visit(browser, program.address, { viewport: PHONE });
+    await seed(v, { ...wrenGarage(), work: { fit: { at: 7 } } });
+    await go(v, "fit");
+    await v.page.getByLabel("Thread of links to the bar").selectOption("M10");
+    const maker = v.page.getByLabel(/^Maker’s figure for links to the bar/);
+    await maker.fill("4.9");
+    await v.page.keyboard.press("Enter");
+    await v.page.getByText("Look at this figure again.").waitFor();
+    await maker.fill("45");
+    await v.page.keyboard.press("Enter");
+    await v.page.getByText(/Tighten to 45 N·m/).waitFor();
+    await v.page.locator(".torques li").nth(1).getByLabel("tight and marked").check();
+    await v.page.reload();
+    expect(await v.page.locator(".torques li").nth(1).getByLabel("tight and marked").isChecked()).toBe(true);
+    await v.page.keyboard.press("Control+z");
+    expect(await v.page.locator(".torques li").nth(1).getByLabel("tight and marked").isChecked()).toBe(false);
+    await v.page.getByRole("button", { name: "All marked" }).click();
+    await v.page.getByRole("button", { name: "Nothing knocks" }).click();
+    await v.page.getByText("In for 0 days. Next to look again: after the first drive.").waitFor();
+    await v.page.getByLabel(/after the first drive/).check();
+    await v.page.getByText("Next to look again: after 50 km (30 miles).").waitFor();
+    expect(await accessibilityFaults(v.page)).toEqual([]);
+    expect(await smallTargets(v.page)).toEqual([]);
+    await v.page.emulateMedia({ media: "print" });
+    await v.page.getByRole("heading", { name: "For the scrutineer" }).waitFor();
+    expect(await v.page.locator(".job-sheet").first().textContent()).toContain("Links to the bar");
+    expect(v.faults).toEqual([]);
     await v.close();
   });
 });

@@ -4,8 +4,10 @@ import { Caution, Tick } from "@/widgets/small";
 import { JobSheets } from "./JobSheet";
 import { LinkStep } from "./LinkStep";
 import { type FitState, FRESH, tick } from "./model";
+import { Recheck } from "./Recheck";
 import { STEPS, type Step } from "./steps";
 import { type Subject, subjectsOf } from "./subject";
+import { TorqueStep } from "./TorqueStep";
 import "./fit.css";
 
 export function FitSheet() {
@@ -68,6 +70,8 @@ function OneStep({
       </p>
       <h1>{step.title}</h1>
       <Caution title={step.caution.title}>{step.caution.text}</Caution>
+      {step.shows === "torques" && <TorqueStep state={state} put={put} />}
+      {step.shows === "recheck" && <Recheck state={state} put={put} />}
       {step.link && <LinkStep key={step.link} state={state} side={step.link} put={put} subject={subject} />}
       <ol class="notes">
         {step.notes.map((text) => (
@@ -75,7 +79,7 @@ function OneStep({
         ))}
       </ol>
       <div class="acts">
-        <Tick onClick={() => put(step.short, tick(state, step.key, STEPS.length))}>{step.done}</Tick>
+        <Tick onClick={() => put(step.short, finished(tick(state, step.key, STEPS.length), step))}>{step.done}</Tick>
       </div>
       <div class="back-row">
         {n > 1 && (
@@ -90,6 +94,10 @@ function OneStep({
     </section>
   );
 }
+
+// The last tick starts the countdown of the re-checks.
+const finished = (s: FitState, step: Step): FitState =>
+  step.shows === "recheck" && s.fitted === null ? { ...s, fitted: new Date().toLocaleDateString("sv-SE") } : s;
 
 function StepMark({ n, isDone, isNow }: { n: number; isDone: boolean; isNow: boolean }) {
   return (

@@ -1,8 +1,9 @@
 // The whole job on paper, for this car and this bar: what to inspect, the order of work with its cautions, torques,
 // re-checks, signatures.
-import type { FitSheetResult } from "@/api/types";
+import type { FitSheetResult, SheetStatement } from "@/api/types";
 import { useAsk } from "@/api/useAsk";
-import type { FitState } from "./model";
+import { sentence } from "@/base/format";
+import { boltsOf, type FitState } from "./model";
 import { STEPS } from "./steps";
 import type { Subject } from "./subject";
 
@@ -26,6 +27,8 @@ function OfOneBar({ subject: s, state }: { subject: Subject; state: FitState }) 
     setting: s.setting,
     car: s.car,
     bar: s.bar,
+    bolts: boltsOf(state),
+    settings: [{ use: "As fitted", [`${s.axle}_bar`]: s.setting, note: "" }],
   });
   return asked.answer ? <FullSheet r={asked.answer.result} /> : <PlainSheet state={state} />;
 }
@@ -76,6 +79,56 @@ function FullSheet({ r }: { r: FitSheetResult }) {
           </li>
         ))}
       </ol>
+      {r.links.length > 0 && (
+        <>
+          <h2>Links</h2>
+          <ul>
+            {r.links.map((l) => (
+              <li key={l.side}>
+                ☐ {l.side}: {l.advice}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {r.through_travel.length > 0 && (
+        <>
+          <h2>Through the whole travel</h2>
+          <ul>
+            {r.through_travel.map((t) => (
+              <li key={t}>☐ {t}</li>
+            ))}
+          </ul>
+        </>
+      )}
+      {r.torques.length > 0 && (
+        <>
+          <h2>Torques</h2>
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">fastener</th>
+                <th scope="col">thread</th>
+                <th scope="col">tighten to</th>
+                <th scope="col">done, and again</th>
+              </tr>
+            </thead>
+            <tbody>
+              {r.torques.map((t) => (
+                <tr key={t.name}>
+                  <td>{t.name}</td>
+                  <td>{t.thread}</td>
+                  <td>
+                    {sentence(t.torque_nm, undefined, "nm", "metric")} (
+                    {sentence(t.torque_nm, undefined, "nm", "imperial")}){t.is_makers ? ", the maker’s" : ", computed"}
+                  </td>
+                  <td class="blank">☐ ______ ☐ ______</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </>
+      )}
       <h2>Look again</h2>
       <ul>
         {r.recheck.map((c) => (
@@ -84,8 +137,57 @@ function FullSheet({ r }: { r: FitSheetResult }) {
           </li>
         ))}
       </ul>
-      <p>{r.signatures.join("   ")}</p>
+      <ul class="signatures">
+        {r.signatures.map((t) => (
+          <li key={t}>{t}: ______________________</li>
+        ))}
+      </ul>
+      <section class="sheet-page">
+        <h2>Settings card, for the glove box</h2>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">use</th>
+              <th scope="col">front holes</th>
+              <th scope="col">rear holes</th>
+              <th scope="col">tyre pressures, cold</th>
+              <th scope="col">note</th>
+            </tr>
+          </thead>
+          <tbody>
+            {r.settings_card.map((c) => (
+              <tr key={c.use}>
+                <td>{c.use}</td>
+                <td>{c.front_bar || "________"}</td>
+                <td>{c.rear_bar || "________"}</td>
+                <td>{c.pressures || "________"}</td>
+                <td>{c.note || "________"}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+      <Statements title="For the scrutineer" list={r.scrutineer} />
+      <Statements title="For the insurer" list={r.insurer} />
     </article>
+  );
+}
+
+function Statements({ title, list }: { title: string; list: readonly SheetStatement[] }) {
+  return (
+    <section class="sheet-page">
+      <h2>{title}</h2>
+      <table>
+        <tbody>
+          {list.map((s) => (
+            <tr key={s.item}>
+              <th scope="row">{s.item}</th>
+              <td>{s.text}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
   );
 }
 

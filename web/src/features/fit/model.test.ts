@@ -1,6 +1,21 @@
 import { describe, expect, it } from "vitest";
-import { FRESH, perTurn, tick, turnsFor } from "./model";
+import { boltsOf, daysSince, FRESH, perTurn, tick, turnsFor } from "./model";
 import { STEPS } from "./steps";
+
+describe("fasteners and re-checks", () => {
+  it("asks the program only about fasteners whose thread is known, in the order of tightening", () => {
+    const bolts = { Wheels: { thread: "M12x1.5", maker: 110 }, Brackets: { thread: "M8" }, Locknuts: { maker: 50 } };
+    expect(boltsOf({ bolts })).toEqual([
+      { name: "Brackets", thread: "M8", grade: "8.8", prevailing_nut: false },
+      { name: "Wheels", thread: "M12x1.5", grade: "8.8", prevailing_nut: false, maker_torque_nm: 110 },
+    ]);
+  });
+  it("counts whole days since the parts went in, never backwards", () => {
+    expect(daysSince("2026-05-01", new Date(2026, 4, 4, 9))).toBe(3);
+    expect(daysSince("2026-05-01", new Date(2026, 3, 1))).toBe(0);
+    expect(daysSince(null, new Date())).toBeNull();
+  });
+});
 
 describe("turns of a link", () => {
   it("move both ends where the threads are left and right hand", () => {

@@ -1,4 +1,5 @@
-// Turns of a link from the gap at its eye.
+// Turns of a link from the gap at its eye; fasteners and re-checks as far as they are done.
+import type { FitBoltInput } from "@/api/types";
 
 export interface Thread {
   pitch: number; // mm
@@ -28,6 +29,43 @@ export interface FitState {
   isBothHands: boolean;
   gap: { left: number; right: number }; // mm, positive when the link is too short
   turned: { left: number; right: number }; // half turns done
+  bolts: Record<string, BoltState>; // by the name of the fastener
+  fitted: string | null; // the day it was finished, "2026-05-01"
+  seenAgain: string[]; // which of the re-checks were done
+}
+
+// A fastener as the person knows it, and whether it is tight.
+export interface BoltState {
+  thread?: string;
+  grade?: "8.8" | "10.9" | "12.9";
+  maker?: number; // N·m, the maker's figure
+  isTight?: boolean;
+}
+
+// In the order in which they are tightened (common practice, no source).
+export const FASTENERS = ["Brackets", "Links to the bar", "Links to the arm", "Locknuts", "Wheels"] as const;
+
+// What the program is asked: the fasteners whose thread is known.
+export const boltsOf = (s: Pick<FitState, "bolts">): FitBoltInput[] =>
+  FASTENERS.flatMap((name) => {
+    const b = s.bolts[name];
+    if (!b?.thread) return [];
+    return [
+      {
+        name,
+        thread: b.thread,
+        grade: b.grade ?? "8.8",
+        prevailing_nut: name.startsWith("Links"),
+        ...(b.maker ? { maker_torque_nm: b.maker } : {}),
+      },
+    ];
+  });
+
+// The re-checks that are still to do, and since how many days the parts are in.
+export function daysSince(fitted: string | null, today: Date): number | null {
+  const then = fitted ? Date.parse(`${fitted}T00:00:00`) : Number.NaN;
+  if (Number.isNaN(then)) return null;
+  return Math.max(0, Math.floor((today.getTime() - then) / 86_400_000));
 }
 
 export const FRESH: FitState = {
@@ -37,6 +75,9 @@ export const FRESH: FitState = {
   isBothHands: true,
   gap: { left: 0, right: 0 },
   turned: { left: 0, right: 0 },
+  bolts: {},
+  fitted: null,
+  seenAgain: [],
 };
 
 export function tick(s: FitState, key: string, count: number): FitState {

@@ -8,6 +8,7 @@ export interface Step {
   notes: readonly string[];
   done: string; // on the tick
   link?: "left" | "right"; // the step with the turn counter
+  shows?: "torques" | "recheck";
 }
 
 export const STEPS: readonly Step[] = [
@@ -121,9 +122,10 @@ export const STEPS: readonly Step[] = [
     },
     notes: [
       "Rubber bushings of arms are tightened at driving height.",
-      "Write the figures into your own notes: they are asked for again after the first drive.",
+      "The figures stay here: they are asked for again after the first drive.",
     ],
     done: "All marked",
+    shows: "torques",
   },
   {
     key: "roll",
@@ -135,5 +137,6 @@ export const STEPS: readonly Step[] = [
     },
     notes: ["Full lock both ways at walking pace: nothing may touch.", "Then measure it, on the test sheet."],
     done: "Nothing knocks",
+    shows: "recheck",
   },
 ];

@@ -53,6 +53,14 @@ describe("the next step", () => {
     expect(nextStep({ ...own, isDemo: true })).toBeNull();
   });
 
+  it("puts the look after the first drive before everything else", () => {
+    const fitted = { ...own, work: { fit: { fitted: "2026-05-01", seenAgain: [] as string[] } } };
+    expect(nextStep(fitted)!.title).toContain("first drive");
+    expect(nextStep({ ...own, work: { fit: { fitted: "2026-05-01", seenAgain: ["after the first drive"] } } })!.n).toBe(
+      2,
+    );
+  });
+
   it("follows the order of the job", () => {
     const withBar = { ...own, bars: { front: [], rear: [bar] } };
     const tried = { ...withBar, after: { ...withBar.after, rear: { bar: "mine", setting: "1/1" } } };

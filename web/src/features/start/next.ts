@@ -11,6 +11,14 @@ export interface NextStep {
 export function nextStep(g: Garage): NextStep | null {
   if (!g.car || g.isDemo) return null;
   const name = g.car.name;
+  const fit = g.work.fit as { fitted?: string | null; seenAgain?: string[] } | undefined;
+  if (fit?.fitted && (fit.seenAgain ?? []).length === 0)
+    return {
+      n: 5,
+      title: `Next for ${name}: look again after the first drive`,
+      why: "All torques, witness lines, links free, no rub marks. Then tick it off on sheet 5.",
+      room: "fit",
+    };
   const hasBar = g.bars.front.length + g.bars.rear.length > 0;
   const hasChoice = g.after.front.bar !== null || g.after.rear.bar !== null;
   if (!hasBar)
