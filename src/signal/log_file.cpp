@@ -8,6 +8,7 @@
 
 #include "signal/earth.h"
 #include "signal/gpx.h"
+#include "signal/number_row.h"
 #include "signal/table_shape.h"
 #include "signal/text_lines.h"
 #include "signal/time_text.h"
@@ -282,31 +283,78 @@ class TableReader {
     const std::size_t latitude = at(Meaning::latitude), longitude = at(Meaning::longitude);
     const bool has_sensor = has_force_ || has_rate_;
     const bool has_place = latitude != kNone && longitude != kNone;
+    const bool is_long = kind_column_ != kNone;
+    // Plain rows of numbers are read in one walk; dated clocks, long tables and blanks between cells need their cells.
+    RowPlan plan{shape_.separator, shape_.decimal, std::vector<std::uint8_t>(shape_.columns(), 0)};
+    const auto want = [&](std::size_t c) {
+      if (c != kNone) plan.is_wanted[c] = 1;
+    };
+    want(time_.column);
+    for (std::size_t k = 0; k < 3; ++k) {
+      if (has_force_) want(force[k]);
+      if (has_rate_) want(rate[k]);
+      if (is_long) want(long_values_[k]);
+    }
+    want(speed);
+    if (speed != kNone) want(course);
+    if (has_place) {
+      want(latitude);
+      want(longitude);
+    }
+    const bool may_scan = !time_.is_text && !is_long && shape_.separator != ' ';
+    if (const auto bytes = source_.size(); bytes && !is_long && !first_.empty()) {
+      std::size_t looked_at = 1;
+      for (const auto& line : first_) looked_at += line.size() + 1;
+      // A twentieth more than the first lines promise; a packed file has more rows than that, and then memory grows as it must.
+      const auto rows = static_cast<std::size_t>(1.05 * static_cast<double>(*bytes) * static_cast<double>(first_.size()) / static_cast<double>(looked_at));
+      if (has_force_) log_.specific_force.expect(rows);
+      if (has_rate_) log_.angular_rate.expect(rows);
+    }
+    std::vector<double> value(shape_.columns(), 0.0);
+    std::vector<std::uint8_t> is_filled(shape_.columns(), 0);
+    const auto take = [&](const std::array<std::size_t, 3>& columns, const std::array<double, 3>& sign, std::array<double, 3>& v) {
+      for (std::size_t k = 0; k < 3; ++k) {
+        if (is_filled[columns[k]] == 0) return false;
+        v[k] = value[columns[k]] * sign[k];
+      }
+      return true;
+    };
+    const auto signs_of = [&](const std::array<std::size_t, 3>& columns) {
+      std::array<double, 3> sign{1.0, 1.0, 1.0};
+      for (std::size_t k = 0; k < 3; ++k) {
+        if (columns[k] != kNone) sign[k] = guesses_[columns[k]].sign;
+      }
+      return sign;
+    };
+    const auto force_sign = signs_of(force), rate_sign = signs_of(rate), long_sign = is_long ? signs_of(long_values_) : force_sign;
+    const double course_factor = course != kNone && guesses_[course].to_si > 0.0 ? guesses_[course].to_si : kDegree;
     std::vector<std::string_view> cells;
     double last_time = kUnknown, day = 0.0;
     Fix last_fix{kUnknown, -1.0, kUnknown};
     Place last_place;
     while (const auto line = lines.next()) {
       if (line->empty()) continue;
-      split_line(*line, shape_.separator, cells);
       ++log_.rows;
-      if (cells.size() != shape_.columns()) {
-        // A last row that breaks off is common; blank columns at the end are dropped by some writers.
-        if (cells.size() < shape_.columns() && cells.size() > time_.column) {
-          cells.resize(shape_.columns());
+      double raw = 0.0;
+      bool has_date = false;
+      if (may_scan && scan_row(*line, plan, value.data(), is_filled.data())) {
+        if (is_filled[time_.column] == 0) {
           ++log_.bad_rows;
           continue;
         }
-        ++log_.bad_rows;
-        continue;
+        raw = value[time_.column];
+      } else {
+        split_line(*line, shape_.separator, cells);
+        // A last row that breaks off is common, and some writers drop blank columns at the end.
+        const auto found = cells.size() == shape_.columns() ? cell_time(cells[time_.column], shape_.decimal, time_.is_text, has_date) : std::nullopt;
+        if (!found) {
+          ++log_.bad_rows;
+          continue;
+        }
+        raw = *found;
+        for (std::size_t c = 0; c < cells.size(); ++c) is_filled[c] = plan.is_wanted[c] != 0 && parse_number(cells[c], shape_.decimal, value[c]);
       }
-      bool has_date = false;
-      const auto raw = cell_time(cells[time_.column], shape_.decimal, time_.is_text, has_date);
-      if (!raw) {
-        ++log_.bad_rows;
-        continue;
-      }
-      double t = *raw * time_.factor;
+      double t = raw * time_.factor;
       if (time_.is_text && !has_date) {
         t += day;
         if (std::isfinite(last_time) && t < last_time - 43200.0) {  // past midnight
@@ -316,21 +364,18 @@ class TableReader {
       }
       last_time = t;
       std::array<double, 3> v;
-      if (kind_column_ != kNone) {
+      if (is_long) {
         const FileTopic topic = topic_of_file(cells[kind_column_]);
-        if (topic == FileTopic::accelerometer && take(cells, long_values_, v)) log_.specific_force.add(t, v[0], v[1], v[2]);
-        if (topic == FileTopic::gyroscope && take(cells, long_values_, v)) log_.angular_rate.add(t, v[0], v[1], v[2]);
+        if (topic == FileTopic::accelerometer && take(long_values_, long_sign, v)) log_.specific_force.add(t, v[0], v[1], v[2]);
+        if (topic == FileTopic::gyroscope && take(long_values_, long_sign, v)) log_.angular_rate.add(t, v[0], v[1], v[2]);
         continue;
       }
-      if (has_force_ && take(cells, force, v)) log_.specific_force.add(t, v[0], v[1], v[2]);
-      if (has_rate_ && take(cells, rate, v)) log_.angular_rate.add(t, v[0], v[1], v[2]);
+      if (has_force_ && take(force, force_sign, v)) log_.specific_force.add(t, v[0], v[1], v[2]);
+      if (has_rate_ && take(rate, rate_sign, v)) log_.angular_rate.add(t, v[0], v[1], v[2]);
       if (speed != kNone) {
         Fix fix{t, -1.0, kUnknown};
-        double value;
-        if (parse_number(cells[speed], shape_.decimal, value) && value >= 0.0) fix.speed = value;
-        if (course != kNone && parse_number(cells[course], shape_.decimal, value)) {
-          fix.course = value * (guesses_[course].to_si > 0.0 ? guesses_[course].to_si : kDegree);
-        }
+        if (is_filled[speed] != 0 && value[speed] >= 0.0) fix.speed = value[speed];
+        if (course != kNone && is_filled[course] != 0) fix.course = value[course] * course_factor;
         const bool is_same = fix.speed == last_fix.speed && (fix.course == last_fix.course || (std::isnan(fix.course) && std::isnan(last_fix.course)));
         // A logger that holds the last fix on each row repeats it; only a new one counts, or a long-standing one again.
         const bool is_new = !has_sensor || !is_same || t - last_fix.time >= 1.0;
@@ -339,11 +384,9 @@ class TableReader {
           last_fix = fix;
         }
       }
-      if (has_place) {
-        double lat, lon;
-        if (parse_number(cells[latitude], shape_.decimal, lat) && parse_number(cells[longitude], shape_.decimal, lon) &&
-            std::abs(lat) <= 90.0 && std::abs(lon) <= 180.0 && (lat != last_place.latitude || lon != last_place.longitude) &&
-            places_.size() < kMostFixes) {
+      if (has_place && is_filled[latitude] != 0 && is_filled[longitude] != 0) {
+        const double lat = value[latitude], lon = value[longitude];
+        if (std::abs(lat) <= 90.0 && std::abs(lon) <= 180.0 && (lat != last_place.latitude || lon != last_place.longitude) && places_.size() < kMostFixes) {
           last_place = {lat, lon};
           places_.push_back({t, {lat * kDegree, lon * kDegree}, -1.0, -1.0});
         }
@@ -354,14 +397,6 @@ class TableReader {
       return base::Problems{base::input_problem("no_rows", source_.name(), "No row of the table can be read.")};
     }
     return std::nullopt;
-  }
-
-  bool take(const std::vector<std::string_view>& cells, const std::array<std::size_t, 3>& columns, std::array<double, 3>& v) const {
-    for (std::size_t k = 0; k < 3; ++k) {
-      if (!parse_number(cells[columns[k]], shape_.decimal, v[k])) return false;
-      v[k] *= guesses_[columns[k]].sign;
-    }
-    return true;
   }
 
   // The factor that the three headings agree on; 0 where one says nothing or they disagree.

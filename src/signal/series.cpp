@@ -11,6 +11,12 @@ constexpr std::size_t kIntervalsKept = 20000;
 constexpr double kBreak = 0.3;  // averaging never spans a pause longer than this [s], three intervals of the slowest useful log
 }  // namespace
 
+void Series3::expect(std::size_t readings) {
+  const std::size_t n = std::min(readings, kMostSamples);
+  t_.reserve(n);
+  for (auto& axis : value_) axis.reserve(n);
+}
+
 void Series3::add(double t, double x, double y, double z) {
   const std::array<double, 3> value{x, y, z};
   if (health_.readings > 0) {
@@ -21,14 +27,17 @@ void Series3::add(double t, double x, double y, double z) {
     }
     health_.longest_interval = std::max(health_.longest_interval, interval);
     if (intervals_.size() < kIntervalsKept) intervals_.push_back(static_cast<float>(interval));
-    for (std::size_t a = 0; a < 3; ++a) {
-      const double step = value[a] - last_[a];
-      squared_steps_ += step * step;
-    }
+    const double dx = x - last_[0], dy = y - last_[1], dz = z - last_[2];
+    squared_steps_ += dx * dx + dy * dy + dz * dz;
     if (interval > kBreak && in_group_ > 0) keep();
   }
   ++health_.readings;
   for (std::size_t a = 0; a < 3; ++a) {
+    // Nearly every reading lies between the extremes.
+    if (health_.readings > 1 && value[a] < extreme_[a][1] && -value[a] < extreme_[a][0]) {
+      run_[a] = {0, 0};
+      continue;
+    }
     for (std::size_t side = 0; side < 2; ++side) {
       const double v = side == 0 ? -value[a] : value[a];
       double& top = extreme_[a][side];
@@ -47,6 +56,12 @@ void Series3::add(double t, double x, double y, double z) {
   }
   last_time_ = t;
   last_ = value;
+  if (group_ == 1) {
+    t_.push_back(t);
+    for (std::size_t a = 0; a < 3; ++a) value_[a].push_back(static_cast<float>(value[a]));
+    if (t_.size() >= kMostSamples) halve();
+    return;
+  }
   for (std::size_t a = 0; a < 3; ++a) group_sum_[a] += value[a];
   group_time_ += t;
   if (++in_group_ == group_) keep();
@@ -100,6 +115,7 @@ void Series3::finish() {
 }
 
 void Series3::scale_axis(int axis, double factor) {
+  if (factor == 1.0) return;
   const auto a = static_cast<std::size_t>(axis);
   for (auto& v : value_[a]) v = static_cast<float>(v * factor);
   health_.largest[a] *= std::abs(factor);

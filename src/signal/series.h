@@ -27,6 +27,8 @@ struct SeriesHealth {
 
 class Series3 {
  public:
+  // Makes room for about so many readings, so that memory is not moved while they come.
+  void expect(std::size_t readings);
   // Readings must come in order of time; others are counted and dropped.
   void add(double t, double x, double y, double z);
   void finish();

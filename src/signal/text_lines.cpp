@@ -10,6 +10,7 @@ namespace rollwright::signal {
 namespace {
 
 constexpr std::size_t kPiece = 1 << 18;
+constexpr std::size_t kSpare = 1;  // a line end past the last line
 
 // A stream whose first bytes have been looked at and are given back.
 class Replayed : public base::ByteStream {
@@ -183,7 +184,7 @@ bool TextLines::fill() {
     is_at_end_ = true;
     return false;
   }
-  if (buffer_.size() < end_ + kPiece) buffer_.resize(end_ + kPiece);
+  if (buffer_.size() < end_ + kPiece + kSpare) buffer_.resize(end_ + kPiece + kSpare);
   try {
     const std::size_t n = stream_->read(buffer_.data() + end_, kPiece);
     if (std::memchr(buffer_.data() + end_, 0, n) != nullptr) {
@@ -226,6 +227,7 @@ std::optional<std::string_view> TextLines::next() {
     searched = size;
     if (!fill()) {
       if (problem_ || end_ == begin_) return std::nullopt;
+      buffer_[end_] = '\n';
       const std::string_view last(buffer_.data() + begin_, end_ - begin_);
       begin_ = end_;
       ++line_number_;

@@ -25,7 +25,8 @@ class TextLines {
  public:
   explicit TextLines(const base::ByteSource& source);
 
-  // The next line without its end; valid until the next call. Nothing at the end or at a problem.
+  // The next line without its end; valid until the next call. Nothing at the end or at a problem. The character after the
+  // line can be read and is a line end, so that a reader of numbers needs no look at the length.
   std::optional<std::string_view> next();
   [[nodiscard]] const std::optional<base::Problem>& problem() const { return problem_; }
   [[nodiscard]] std::size_t line_number() const { return line_number_; }
