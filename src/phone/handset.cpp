@@ -60,7 +60,8 @@ double rounded(double value, double step, double range) {
 struct Give {
   std::vector<double> angle, rate;
 };
-Give give_of(const BodyMotion& motion, const Handset& h) {
+Give give_of(const BodyMotion& motion, const Handset& h, std::uint64_t seed) {
+  base::Random random = base::Random::for_part(seed, 5);
   Give g;
   g.angle.assign(motion.size(), 0.0);
   g.rate.assign(motion.size(), 0.0);
@@ -68,7 +69,9 @@ Give give_of(const BodyMotion& motion, const Handset& h) {
   const double w = 2.0 * kPi * h.give_frequency;
   double angle = h.give * motion.force[0][1], rate = 0.0;
   for (std::size_t i = 0; i < motion.size(); ++i) {
-    rate += motion.step * (w * w * (h.give * motion.force[i][1] - angle) - 2.0 * h.give_damping * w * rate);
+    // White over what the simulation steps can hold, and only while the car moves.
+    const double shake = h.mount_shake > 0.0 && motion.speed[i] > 0.5 ? random.normal(0.0, h.mount_shake) : 0.0;
+    rate += motion.step * (w * w * (h.give * (motion.force[i][1] + shake) - angle) - 2.0 * h.give_damping * w * rate);
     angle += motion.step * rate;
     g.angle[i] = angle;
     g.rate[i] = rate;
@@ -89,7 +92,7 @@ HandsetLog record(const BodyMotion& motion, const Handset& h, std::uint64_t seed
     return m;
   };
   const Matrix force_matrix = skewed(h.force_scale, h.force_skew), rate_matrix = skewed(h.rate_scale, h.rate_skew);
-  const Give give = give_of(motion, h);
+  const Give give = give_of(motion, h, seed);
 
   HandsetLog log;
   const double end = motion.duration() - 2.0 * motion.step;

@@ -28,6 +28,7 @@ struct Handset {
   std::array<double, 3> mount{0.0, 0.0, 0.0};  // turns about x, y, z [rad]: from the car's axes to the phone's
   double give = 0.0;                            // own lean with lateral acceleration [rad/(m/s²)]
   double give_frequency = 14.0, give_damping = 0.1;  // of the mount as a spring [Hz], [-]
+  double mount_shake = 0.0;                     // rms of the road's and the engine's fast shaking that makes the mount ring [m/s²]
   std::optional<Slip> slip;
 
   double rate_hz = 100.0;

@@ -90,7 +90,13 @@ bool begins(const Words& words, std::initializer_list<const char*> any) {
 constexpr double kDegree = std::numbers::pi / 180.0;
 constexpr double kGravity = 9.80665;
 
-// The unit in brackets, or after the last underscore or blank where it is one.
+// Whether text at the end of a heading is a unit. A single letter is an axis or the second, and only the second and g are units.
+bool is_known_unit(const std::string& text) {
+  return factor_of_unit(text, Meaning::rate_x) != 0.0 || factor_of_unit(text, Meaning::speed) != 0.0 || factor_of_unit(text, Meaning::time) != 0.0 ||
+         (text.size() > 1 && factor_of_unit(text, Meaning::acceleration_x) != 0.0) || lower(text) == "g" || lower(plain(text)) == "deg";
+}
+
+// The unit in brackets, or after the last underscores or blanks where it is one.
 struct Split {
   std::string name, unit;
 };
@@ -102,21 +108,24 @@ Split split_unit(const std::string& heading) {
       return {heading.substr(0, from) + heading.substr(to + 1), heading.substr(from + 1, to - from - 1)};
     }
   }
-  const auto last = heading.find_last_of("_ ");
-  if (last != std::string::npos && last + 1 < heading.size() && last > 0) {
-    const std::string tail = heading.substr(last + 1);
-    // A single letter after an underscore is an axis or the second, and only the second is a unit.
-    const bool known = factor_of_unit(tail, Meaning::rate_x) != 0.0 || factor_of_unit(tail, Meaning::speed) != 0.0 ||
-                       (tail.size() > 1 && factor_of_unit(tail, Meaning::acceleration_x) != 0.0) || lower(tail) == "g" ||
-                       factor_of_unit(tail, Meaning::time) != 0.0 || lower(plain(tail)) == "deg";
-    if (known) {
-      std::string name = heading.substr(0, last);
-      // "acc_x_m_s2" has its unit in two pieces.
-      if (lower(tail) == "s2" && name.size() > 2 && name.substr(name.size() - 2) == "_m") {
-        return {name.substr(0, name.size() - 2), "m/s2"};
-      }
-      return {name, tail};
+  // Units spelt with underscores or blanks come in up to four pieces: "gx_rad_s", "acc_x_m_per_s2", "speed km h". More pieces win, since the
+  // last of them alone is often a unit, too: the s of rad_s is no second here.
+  std::vector<std::size_t> starts;  // of the pieces, from the last
+  for (std::size_t at = heading.size(); starts.size() < 4;) {
+    const auto gap = at == 0 ? std::string::npos : heading.find_last_of("_ ", at - 1);
+    if (gap == std::string::npos || gap == 0) break;
+    starts.push_back(gap + 1);
+    at = gap;
+  }
+  for (std::size_t k = starts.size(); k >= 1; --k) {
+    const std::string tail = heading.substr(starts[k - 1]);
+    std::string unit = tail;
+    if (k > 1) {
+      // "rad_s" is rad/s: the first gap is the stroke, unless the word "per" says where it is.
+      const auto gap = tail.find_first_of("_ ");
+      if (lower(tail).find("per") == std::string::npos) unit[gap] = '/';
     }
+    if (is_known_unit(unit)) return {heading.substr(0, starts[k - 1] - 1), unit};
   }
   return {heading, ""};
 }
@@ -328,6 +337,13 @@ double factor_of_unit(std::string_view text, Meaning meaning) {
   std::string u;
   for (const char c : lower(plain(text))) {
     if (c != ' ' && c != '^' && c != '*' && c != '.' && c != '_' && c != '[' && c != ']' && c != '(' && c != ')') u += c;
+  }
+  if (const auto per = u.find("per"); per != std::string::npos && per > 0) u.replace(per, 3, "/");
+  for (const auto& [word, letter] : {std::pair{"squared", "2"}, std::pair{"seconds", "s"}, std::pair{"second", "s"}, std::pair{"hour", "h"}, std::pair{"radians", "rad"}, std::pair{"radian", "rad"},
+                                     std::pair{"meters", "m"}, std::pair{"metres", "m"}, std::pair{"meter", "m"}, std::pair{"metre", "m"}}) {
+    // Only in compound units: "seconds" alone stays the name of a time.
+    const auto at = u.find('/') != std::string::npos ? u.find(word) : std::string::npos;
+    if (at != std::string::npos) u.replace(at, std::string_view(word).size(), letter);
   }
   const auto is = [&](std::initializer_list<const char*> any) {
     return std::any_of(any.begin(), any.end(), [&](const char* w) { return u == w; });

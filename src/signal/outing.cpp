@@ -8,6 +8,7 @@
 #include "base/units.h"
 #include "signal/drive_health.h"
 #include "signal/motion.h"
+#include "signal/vibration.h"
 #include "stats/sample.h"
 
 namespace rollwright::signal {
@@ -118,6 +119,7 @@ class OutingAnalysis {
     for (const auto& f : a.health.flags) flag(f.code, f.text, f.is_serious);
     leave_out(a);
     a.passes = find_passes(a.car.lateral_force, a.car.is_gap, a.car.step);
+    vibration_flags(look_at_vibration(recording, a.car, a.passes));
     const RollModel model(a.car, options_.setup);
     const auto whole = model.fit_whole(a.health.is_smooth);
     if (whole) {
@@ -136,6 +138,18 @@ class OutingAnalysis {
     out_.recordings.push_back(std::move(s));
     analysed_.push_back(std::move(a));
     return std::nullopt;
+  }
+
+  void vibration_flags(const Vibration& v) {
+    if (v.ring_hz) {
+      flag("mount_rings", "The phone rings in its mount at about " + tenth(*v.ring_hz) + " times a second. A mount that soft leans with the car by itself, which "
+           "counts as roll; it falls out of a change only with the same mount. Tape the phone flat to the floor or wedge it in.");
+    }
+    // The low-pass takes away what is faster.
+    if (v.is_folded && v.lowest_in_passes < 4.0) {
+      flag("engine_alias", "The engine's shaking is faster than half the logging rate and folds down to " + tenth(v.lowest_in_passes) +
+           " times a second in the slalom, where it looks like cornering. Log 200 a second, take another gear, or change the speed by a tenth.");
+    }
   }
 
   void leave_out(Analysed& a) const {

@@ -117,6 +117,25 @@ TEST(Reading, TheSameDriveReadsTheSameInEveryShape) {
   }
 }
 
+TEST(Reading, UnitsSpeltWithUnderscoresAreUnderstood) {
+  struct Row {
+    const char* heading;
+    Meaning meaning;
+    double to_si;
+  };
+  for (const Row& row : {Row{"gx_rad_s", Meaning::rate_x, 1.0}, Row{"gyro_y_deg_s", Meaning::rate_y, kDegree}, Row{"speed_m_s", Meaning::speed, 1.0},
+                         Row{"speed_km_h", Meaning::speed, 1.0 / 3.6}, Row{"acc_x_m_s2", Meaning::acceleration_x, 1.0}, Row{"ay_m_s_2", Meaning::acceleration_y, 1.0},
+                         Row{"accel z m per s2", Meaning::acceleration_z, 1.0}, Row{"wz_rad_per_s", Meaning::rate_z, 1.0}, Row{"gyro_x_deg_per_sec", Meaning::rate_x, kDegree},
+                         Row{"velocity_metres_per_second", Meaning::speed, 1.0}, Row{"acc_y_m_per_second_squared", Meaning::acceleration_y, 1.0},
+                         Row{"rotation_z_degrees_per_second", Meaning::rate_z, kDegree}, Row{"time_ms", Meaning::time, 1e-3}, Row{"t_s", Meaning::time, 1.0},
+                         Row{"acc_x_g", Meaning::acceleration_x, 9.80665}, Row{"gyr_z_dps", Meaning::rate_z, kDegree}, Row{"gps_speed_kmh", Meaning::speed, 1.0 / 3.6},
+                         Row{"speed_mi_h", Meaning::speed, 0.44704}}) {
+    const auto guess = guess_columns({row.heading}, {""}, FileTopic::unknown).front();
+    EXPECT_EQ(guess.meaning, row.meaning) << row.heading;
+    EXPECT_NEAR(guess.to_si, row.to_si, 1e-12 + 1e-9 * row.to_si) << row.heading << " with unit " << guess.unit;  // the same constants, round-off only
+  }
+}
+
 TEST(Reading, GzipAndUtf16ReadTheSame) {
   const std::string text = log_text({});
   const auto packed = read_recordings({file("log.csv.gz", gzip(text))});
