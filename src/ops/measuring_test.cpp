@@ -1,6 +1,7 @@
 // The measuring operations with good and bad logs.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cstdio>
 
 #include "ops/test_log.h"
@@ -93,6 +94,33 @@ TEST(Measuring, SplitFilesGiveTheSameAsOneTable) {
   ASSERT_TRUE(split && whole);
   // Only the speed is missing, which turns the lateral axis by a hair.
   EXPECT_NEAR(deg_per_g(split->result.roll_gradient.value), deg_per_g(whole->result.roll_gradient.value), 0.02);
+}
+
+TEST(Measuring, ARunThatWasMarkedTakesThePlaceOfTheFoundOne) {
+  const auto found = ask_log(files(table_of({})), true);
+  ASSERT_TRUE(found);
+  const auto& first = found->result.outing.passes[0];
+  TestLogRequest request;
+  request.files = files(table_of({}));
+  request.traces = true;
+  LeftOut mark;
+  // From the middle between the first two cones on: one cone less.
+  mark.from = base::Duration(0.5 * (first.cones[0].time.si() + first.cones[1].time.si()) - 0.2);
+  mark.to = first.end;
+  request.marked = {mark};
+  Context context;
+  const auto moved = test_log(request, context);
+  ASSERT_TRUE(moved) << moved.error()[0].message;
+  ASSERT_EQ(moved->result.outing.passes.size(), found->result.outing.passes.size());
+  EXPECT_EQ(moved->result.outing.passes[0].cones.size(), first.cones.size() - 1);
+  EXPECT_NEAR(deg_per_g(moved->result.roll_gradient.value), 5.0, 0.1);  // what the low-pass leaves
+  // The whole recording is there to look at: its strongest moment is a corner.
+  ASSERT_EQ(moved->result.outing.overviews.size(), 1u);
+  EXPECT_GT(moved->result.outing.overviews[0].lateral.size(), 100u);
+  request.marked = {{0, base::Duration(0.5), base::Duration(2.0)}};  // at rest
+  const auto nothing = test_log(request, context);
+  ASSERT_TRUE(nothing);
+  EXPECT_EQ(std::count_if(nothing->result.flags.begin(), nothing->result.flags.end(), [](const FlagRecord& f) { return f.code == "marked_run_unusable"; }), 1);
 }
 
 TEST(Measuring, ADriveThatCannotTellHasNoAnswer) {

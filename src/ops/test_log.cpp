@@ -11,6 +11,7 @@ void TestLogRequest::describe(base::RecordType<TestLogRequest>& r) {
   r.field<&TestLogRequest::phone>("phone", "Where and how the phone rode.");
   r.field<&TestLogRequest::columns>("columns", "Corrections of what the columns were taken for.");
   r.field<&TestLogRequest::left_out>("left_out", "Stretches not to be used.");
+  r.field<&TestLogRequest::marked>("marked", "Runs that you marked; each takes the place of found ones that it touches.");
   r.field<&TestLogRequest::traces>("traces", "Also give lean over time.");
 }
 
@@ -24,7 +25,7 @@ void TestLogResult::describe(base::RecordType<TestLogResult>& r) {
 base::Outcome<base::Answer<TestLogResult>> test_log(const TestLogRequest& request, Context& context) {
   if (request.files.empty()) return base::fail(base::input_problem("missing", "files", "No log was given.", "at least one file"));
   context.progress.report(0.1, "reading");
-  const auto outing = signal::analyse_files(request.files, outing_options(request.phone, request.left_out), read_options(request.columns));
+  const auto outing = signal::analyse_files(request.files, outing_options(request.phone, request.left_out, request.marked), read_options(request.columns));
   if (!outing) return base::fail(outing.error());
   base::Answer<TestLogResult> answer;
   auto& result = answer.result;

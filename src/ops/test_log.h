@@ -15,6 +15,7 @@ struct TestLogRequest {
   PhonePlace phone;
   std::vector<ColumnCorrection> columns;
   std::vector<LeftOut> left_out;
+  std::vector<LeftOut> marked;
   bool traces = false;
   static void describe(base::RecordType<TestLogRequest>& r);
 };

@@ -16,6 +16,7 @@ void FurtherOuting::describe(base::RecordType<FurtherOuting>& r) {
   r.field<&FurtherOuting::files>("files", "Its logs.").required();
   r.field<&FurtherOuting::phone>("phone", "Where and how the phone rode, when it was not as in the first outing of that side.");
   r.field<&FurtherOuting::left_out>("left_out", "Stretches not to be used.");
+  r.field<&FurtherOuting::marked>("marked", "Runs that you marked.");
 }
 
 void TestProveRequest::describe(base::RecordType<TestProveRequest>& r) {
@@ -36,6 +37,8 @@ void TestProveRequest::describe(base::RecordType<TestProveRequest>& r) {
   r.field<&TestProveRequest::columns>("columns", "Corrections of what the columns were taken for.");
   r.field<&TestProveRequest::left_out_before>("left_out_before", "Stretches of the logs before not to be used.");
   r.field<&TestProveRequest::left_out_after>("left_out_after", "Stretches of the logs after not to be used.");
+  r.field<&TestProveRequest::marked_before>("marked_before", "Runs that you marked in the logs before; each takes the place of found ones that it touches.");
+  r.field<&TestProveRequest::marked_after>("marked_after", "Runs that you marked in the logs after.");
   r.field<&TestProveRequest::practical_change>("practical_change", unit::percent, "A change that you would notice; smaller ones count as unimportant.").between(0.5, 50);
   r.field<&TestProveRequest::forecast_change>("forecast_change", unit::percent, "What the forecast said, to be held against the measurement.");
   r.field<&TestProveRequest::traces>("traces", "Also give lean over time.");
@@ -146,10 +149,10 @@ class Proving {
   }
 
   void read(Read& into, const std::vector<base::InputFile>& files, const std::string& name, const PhonePlace& phone, const std::vector<LeftOut>& left_out,
-            const std::string& key) {
+            const std::vector<LeftOut>& marked, const std::string& key) {
     if (files.empty()) return;
     context_.progress.report(0.1 + 0.8 * done_++ / count_, "reading " + (name.empty() ? key : name));
-    auto outing = signal::analyse_files(files, outing_options(phone, left_out), read_options(request_.columns));
+    auto outing = signal::analyse_files(files, outing_options(phone, left_out, marked), read_options(request_.columns));
     if (!outing) {
       for (auto& p : base::prefixed(std::move(outing.error()), key)) problems_.push_back(std::move(p));
       return;
@@ -161,10 +164,10 @@ class Proving {
   void read_all() {
     count_ = 4.0 + static_cast<double>(request_.further.size());
     const PhonePlace& phone_after = request_.phone_was_moved ? request_.phone_after : request_.phone;
-    read(before_, request_.before, "", request_.phone, request_.left_out_before, "before");
-    read(after_, request_.after, "", phone_after, request_.left_out_after, "after");
-    read(bridge_before_, request_.bridge_before, "unhooked, before", request_.phone, {}, "bridge_before");
-    read(bridge_after_, request_.bridge_after, "unhooked, after", phone_after, {}, "bridge_after");
+    read(before_, request_.before, "", request_.phone, request_.left_out_before, request_.marked_before, "before");
+    read(after_, request_.after, "", phone_after, request_.left_out_after, request_.marked_after, "after");
+    read(bridge_before_, request_.bridge_before, "unhooked, before", request_.phone, {}, {}, "bridge_before");
+    read(bridge_after_, request_.bridge_after, "unhooked, after", phone_after, {}, {}, "bridge_after");
     for (std::size_t i = 0; i < request_.further.size(); ++i) {
       const auto& f = request_.further[i];
       const std::string key = "further[" + std::to_string(i) + "]";
@@ -174,7 +177,7 @@ class Proving {
       }
       const bool is_after = f.side == RunSide::after;
       auto& into = f.bars_unhooked ? (is_after ? bridge_after_ : bridge_before_) : (is_after ? after_ : before_);
-      read(into, f.files, f.name.empty() ? "outing " + std::to_string(i + 2) : f.name, f.phone ? *f.phone : (is_after ? phone_after : request_.phone), f.left_out, key);
+      read(into, f.files, f.name.empty() ? "outing " + std::to_string(i + 2) : f.name, f.phone ? *f.phone : (is_after ? phone_after : request_.phone), f.left_out, f.marked, key);
     }
   }
 

@@ -22,6 +22,7 @@ struct FurtherOuting {
   std::vector<base::InputFile> files;
   std::optional<PhonePlace> phone;  // as for the first outing of that side where left out
   std::vector<LeftOut> left_out;
+  std::vector<LeftOut> marked;
   static void describe(base::RecordType<FurtherOuting>& r);
 };
 
@@ -44,6 +45,8 @@ struct TestProveRequest {
   std::vector<ColumnCorrection> columns;
   std::vector<LeftOut> left_out_before;
   std::vector<LeftOut> left_out_after;
+  std::vector<LeftOut> marked_before;
+  std::vector<LeftOut> marked_after;
   base::Ratio practical_change = 0.10;
   std::optional<base::Interval<base::Ratio>> forecast_change;
   bool traces = false;

@@ -117,8 +117,10 @@ class OutingAnalysis {
     Analysed a{std::move(*car), {}, {}, 0.0, {}, false};
     a.health = look_at_drive(*motion, a.car, recording);
     for (const auto& f : a.health.flags) flag(f.code, f.text, f.is_serious);
-    leave_out(a);
+    const double zero = recording.specific_force.time().front();
+    leave_out(a, zero);
     a.passes = find_passes(a.car.lateral_force, a.car.is_gap, a.car.step);
+    take_marked(a, zero);
     vibration_flags(look_at_vibration(recording, a.car, a.passes));
     const RollModel model(a.car, options_.setup);
     const auto whole = model.fit_whole(a.health.is_smooth);
@@ -135,9 +137,43 @@ class OutingAnalysis {
     s.rate_hz = recording.specific_force.health().usual_interval > 0.0 ? 1.0 / recording.specific_force.health().usual_interval : 0.0;
     s.gap_share = motion->gap_share;
     s.alignment = a.car.alignment;
+    out_.overviews.push_back(overview_of(a.car));
     out_.recordings.push_back(std::move(s));
     analysed_.push_back(std::move(a));
     return std::nullopt;
+  }
+
+  static Overview overview_of(const CarMotion& car) {
+    constexpr double kMostPoints = 1500.0;  // more than a screen is wide
+    Overview o;
+    const double wanted = std::max(0.25, car.step * static_cast<double>(car.size()) / kMostPoints);
+    const auto each = std::max<std::size_t>(1, static_cast<std::size_t>(wanted / car.step));
+    o.step = car.step * static_cast<double>(each);
+    for (std::size_t from = 0; from < car.size(); from += each) {
+      double strongest = 0.0;
+      for (std::size_t i = from; i < std::min(car.size(), from + each); ++i) {
+        if (std::abs(car.lateral_force[i]) > std::abs(strongest)) strongest = car.lateral_force[i];
+      }
+      o.lateral.push_back(strongest);
+    }
+    return o;
+  }
+
+  void take_marked(Analysed& a, double zero) {
+    if (options_.marked.empty()) return;
+    for (const auto& [recording, from, to] : options_.marked) {
+      if (recording != static_cast<int>(analysed_.size())) continue;
+      const double first = (zero + from - a.car.start) / a.car.step, last = (zero + to - a.car.start) / a.car.step;
+      const auto begin = static_cast<std::size_t>(std::clamp(first, 0.0, static_cast<double>(a.car.size()))), end = static_cast<std::size_t>(std::clamp(last, 0.0, static_cast<double>(a.car.size())));
+      auto pass = marked_pass(a.car.lateral_force, begin, end, a.car.step);
+      if (!pass) {
+        flag("marked_run_unusable", "A run that you marked (" + tenth(from) + " to " + tenth(to) + " s) holds fewer than three corners and cannot be read.");
+        continue;
+      }
+      std::erase_if(a.passes, [&](const Pass& p) { return p.begin < end && begin < p.end; });
+      a.passes.push_back(std::move(*pass));
+    }
+    std::sort(a.passes.begin(), a.passes.end(), [](const Pass& x, const Pass& y) { return x.begin < y.begin; });
   }
 
   void vibration_flags(const Vibration& v) {
@@ -152,13 +188,12 @@ class OutingAnalysis {
     }
   }
 
-  void leave_out(Analysed& a) const {
+  void leave_out(Analysed& a, double zero) const {
     if (options_.left_out.empty()) return;
-    const double zero = recordings_.front().specific_force.time().front();
     for (std::size_t i = 0; i < a.car.size(); ++i) {
       const double t = a.car.time(i) - zero;
-      for (const auto& [from, to] : options_.left_out) {
-        if (t >= from && t <= to) a.car.is_gap[i] = 1;
+      for (const auto& [recording, from, to] : options_.left_out) {
+        if (recording == static_cast<int>(analysed_.size()) && t >= from && t <= to) a.car.is_gap[i] = 1;
       }
     }
   }

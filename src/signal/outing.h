@@ -27,11 +27,19 @@ namespace rollwright::signal {
 enum class Mount { unknown, fixed, holder };  // fixed: wedged or taped flat to the floor; holder: an arm or a clip
 inline constexpr std::array<std::string_view, 3> kMountNames{"unknown", "fixed", "holder"};
 
+// A stretch of one recording, counted as the summary counts them, in seconds from its start.
+struct Stretch {
+  int recording = 0;
+  double from = 0.0, to = 0.0;
+};
+
 struct OutingOptions {
   RollSetup setup;
   Mount mount = Mount::unknown;
-  // Stretches that the person took out, in seconds from the start of the first recording.
-  std::vector<std::array<double, 2>> left_out;
+  // Stretches that the person took out.
+  std::vector<Stretch> left_out;
+  // Runs that the person marked: each takes the place of found ones that it touches.
+  std::vector<Stretch> marked;
 };
 
 // A fault or a peculiarity of the recording: a stable code, what it means and what to do.
@@ -63,6 +71,12 @@ struct RecordingSummary {
   Alignment alignment;
 };
 
+// The lateral force over a whole recording, thinned for a drawing: of each step the strongest value.
+struct Overview {
+  double step = 0.0;             // [s]
+  std::vector<double> lateral;   // specific force [m/s²]
+};
+
 struct OutingRoll {
   bool is_from_slalom = false;
   stats::Mean scatter;          // mean gradient with what differs from pass to pass only [rad/(m/s²)]
@@ -84,6 +98,7 @@ struct OutingRoll {
   RollSetup setup;
   Mount mount = Mount::unknown;
   std::vector<RecordingSummary> recordings;
+  std::vector<Overview> overviews;  // one per recording
   std::vector<ColumnReport> columns;
   std::vector<Flag> flags;
 

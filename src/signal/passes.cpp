@@ -52,6 +52,25 @@ std::vector<HalfWave> half_waves(std::span<const double> f) {
   return waves;
 }
 
+std::optional<Pass> marked_pass(std::span<const double> f, std::size_t begin, std::size_t end, double step) {
+  end = std::min(end, f.size());
+  if (begin >= end) return std::nullopt;
+  Pass pass;
+  for (auto wave : half_waves(f.subspan(begin, end - begin))) {
+    wave.begin += begin;
+    wave.end += begin;
+    wave.peak += begin;
+    // The first and the last may be cut by the marks; what is left of a corner without its peak is none.
+    if (wave.peak <= begin || wave.peak + 1 >= end) continue;
+    pass.corners.push_back(wave);
+  }
+  if (pass.corners.size() < 3) return std::nullopt;
+  pass.begin = pass.corners.front().begin;
+  pass.end = pass.corners.back().end;
+  pass.frequency = 0.5 / median_distance(pass.corners, step);
+  return pass;
+}
+
 std::vector<Pass> find_passes(std::span<const double> f, std::span<const std::uint8_t> is_gap, double step) {
   ROLLWRIGHT_ASSERT(f.size() == is_gap.size() && step > 0.0);
   const auto waves = half_waves(f);

@@ -6,6 +6,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -27,6 +28,9 @@ struct Pass {
 };
 
 std::vector<HalfWave> half_waves(std::span<const double> lateral_force);
+
+// The pass that a person marked, from grid value to grid value: the half waves in it, of any length, without wobbles. Nothing where it holds fewer than three corners.
+std::optional<Pass> marked_pass(std::span<const double> lateral_force, std::size_t begin, std::size_t end, double step);
 
 // Passes that lie more than a twentieth in gaps are left out.
 std::vector<Pass> find_passes(std::span<const double> lateral_force, std::span<const std::uint8_t> is_gap, double step);

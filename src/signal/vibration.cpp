@@ -16,7 +16,8 @@ constexpr double kSlowestLog = 25.0;                  // readings a second
 constexpr double kRingLow = 4.0, kRingHigh = 20.0;    // [Hz]: slower is the body, faster hardly leans
 constexpr double kRingAbove = 6.0;                    // power of the hump over that beside it (invented; smooth noise reaches 2)
 constexpr double kLineAbove = 15.0;                   // power of a line over the middle of its spectrum (invented)
-constexpr double kSlow = 4.0;                         // [Hz] a folded line below gets through the low-pass or near it
+constexpr double kSlowestLine = 6.0;                  // [Hz] slower lines may be the slalom's own overtones
+constexpr double kLeastLine = 0.01;                   // [(m/s²)²] in one bin: a tenth of a m/s² rms, below which it does no harm
 
 using Spectrum = std::array<double, kBins>;
 
@@ -142,9 +143,9 @@ void find_engine(const std::vector<Stretch>& stretches, double rate, double hz_p
     if (!(s.speed > 3.0)) continue;
     std::size_t top = 0;
     for (std::size_t b = 1; b < kBins; ++b) {
-      if (hz_per_bin * static_cast<double>(b) > 3.0 && (top == 0 || s.force[b] > s.force[top])) top = b;
+      if (hz_per_bin * static_cast<double>(b) > kSlowestLine && (top == 0 || s.force[b] > s.force[top])) top = b;
     }
-    if (top == 0 || s.force[top] < kLineAbove * median_between(s.force, hz_per_bin, 3.0, 0.5 * rate)) continue;
+    if (top == 0 || s.force[top] < kLeastLine || s.force[top] < kLineAbove * median_between(s.force, hz_per_bin, 3.0, 0.5 * rate)) continue;
     lines.emplace_back(s.speed, hz_per_bin * static_cast<double>(top));
     slowest = std::min(slowest, s.speed);
     fastest = std::max(fastest, s.speed);

@@ -21,8 +21,9 @@ void ColumnCorrection::describe(base::RecordType<ColumnCorrection>& r) {
 }
 
 void LeftOut::describe(base::RecordType<LeftOut>& r) {
-  r.about("A stretch that is not to be used.");
-  r.field<&LeftOut::from>("from", unit::s, "From this time of the recording.").required();
+  r.about("A stretch of a recording.");
+  r.field<&LeftOut::recording>("recording", "Which recording of the outing, from 0, as the runs say.").at_least(0);
+  r.field<&LeftOut::from>("from", unit::s, "From this time, counted from the start of that recording.").required();
   r.field<&LeftOut::to>("to", unit::s, "To this time.").required();
 }
 
@@ -67,6 +68,13 @@ void TraceRecord::describe(base::RecordType<TraceRecord>& r) {
   r.field<&TraceRecord::lateral>("lateral", unit::g, "True lateral acceleration.");
 }
 
+void OverviewRecord::describe(base::RecordType<OverviewRecord>& r) {
+  r.about("The lateral force over a whole recording, for finding runs by eye: of each step the strongest value.");
+  r.field<&OverviewRecord::name>("name", "The recording.");
+  r.field<&OverviewRecord::step>("step", unit::s, "Time from one value to the next.");
+  r.field<&OverviewRecord::lateral>("lateral", unit::g, "Lateral force, positive to the left.");
+}
+
 void ColumnRecord::describe(base::RecordType<ColumnRecord>& r) {
   r.about("What a column of a file was taken for.");
   r.field<&ColumnRecord::file>("file", "The file.");
@@ -101,10 +109,11 @@ void OutingRecord::describe(base::RecordType<OutingRecord>& r) {
   r.field<&OutingRecord::passes>("passes", "The passes found.");
   r.field<&OutingRecord::doubts>("doubts", "What the doubt consists of.");
   r.field<&OutingRecord::columns>("columns", "What the columns were taken for.");
-  r.field<&OutingRecord::traces>("traces", "Lean over time, when asked for.");
+  r.field<&OutingRecord::traces>("traces", "Lean over time, when asked for.").detail();
+  r.field<&OutingRecord::overviews>("overviews", "Each whole recording, when traces are asked for.").detail();
 }
 
-signal::OutingOptions outing_options(const PhonePlace& phone, const std::vector<LeftOut>& left_out) {
+signal::OutingOptions outing_options(const PhonePlace& phone, const std::vector<LeftOut>& left_out, const std::vector<LeftOut>& marked) {
   signal::OutingOptions options;
   if (phone.height) {
     options.setup.phone_height = phone.height->value.si();
@@ -115,7 +124,8 @@ signal::OutingOptions outing_options(const PhonePlace& phone, const std::vector<
     options.setup.phone_ahead_sd = phone.ahead->sd.si();
   }
   options.mount = phone.mount;
-  for (const auto& stretch : left_out) options.left_out.push_back({stretch.from.si(), stretch.to.si()});
+  for (const auto& stretch : left_out) options.left_out.push_back({stretch.recording, stretch.from.si(), stretch.to.si()});
+  for (const auto& stretch : marked) options.marked.push_back({stretch.recording, stretch.from.si(), stretch.to.si()});
   return options;
 }
 
@@ -190,6 +200,13 @@ OutingRecord outing_record(const signal::OutingRoll& o, bool wants_traces) {
   }
   for (const auto& line : o.budget) r.doubts.push_back({line.what, AnglePerAcceleration(base::kCoverage95 * line.sd), line.cancels_in_change});
   for (const auto& c : o.columns) r.columns.push_back({c.file, c.column, c.meaning, c.unit, c.reason});
+  for (std::size_t i = 0; wants_traces && i < o.overviews.size(); ++i) {
+    OverviewRecord overview;
+    overview.name = o.recordings[i].name;
+    overview.step = base::Duration(o.overviews[i].step);
+    for (const double a : o.overviews[i].lateral) overview.lateral.push_back(base::Acceleration(a));
+    r.overviews.push_back(std::move(overview));
+  }
   for (std::size_t i = 0; wants_traces && i < o.traces.size(); ++i) {
     TraceRecord trace;
     trace.pass = static_cast<int>(i);

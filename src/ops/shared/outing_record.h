@@ -29,6 +29,7 @@ struct ColumnCorrection {
 
 struct LeftOut {
   static constexpr const char* kName = "LeftOut";
+  int recording = 0;
   base::Duration from{}, to{};
   static void describe(base::RecordType<LeftOut>& r);
 };
@@ -75,6 +76,15 @@ struct TraceRecord {
   static void describe(base::RecordType<TraceRecord>& r);
 };
 
+// The lateral force over a whole recording, for finding runs by eye.
+struct OverviewRecord {
+  static constexpr const char* kName = "Overview";
+  std::string name;
+  base::Duration step{};
+  std::vector<base::Acceleration> lateral;
+  static void describe(base::RecordType<OverviewRecord>& r);
+};
+
 struct ColumnRecord {
   static constexpr const char* kName = "Column";
   std::string file, column;
@@ -109,10 +119,11 @@ struct OutingRecord {
   std::vector<DoubtRecord> doubts;
   std::vector<ColumnRecord> columns;
   std::vector<TraceRecord> traces;
+  std::vector<OverviewRecord> overviews;
   static void describe(base::RecordType<OutingRecord>& r);
 };
 
-signal::OutingOptions outing_options(const PhonePlace& phone, const std::vector<LeftOut>& left_out);
+signal::OutingOptions outing_options(const PhonePlace& phone, const std::vector<LeftOut>& left_out, const std::vector<LeftOut>& marked = {});
 signal::ReadOptions read_options(const std::vector<ColumnCorrection>& corrections);
 OutingRecord outing_record(const signal::OutingRoll& outing, bool wants_traces);
 std::vector<FlagRecord> flag_records(const std::vector<signal::Flag>& flags);

@@ -3564,9 +3564,11 @@ export interface ColumnCorrectionInput {
   unit?: string;
 }
 
-/** A stretch that is not to be used. */
+/** A stretch of a recording. */
 export interface LeftOutInput {
-  /** From this time of the recording. */
+  /** Which recording of the outing, from 0, as the runs say. */
+  recording?: number;
+  /** From this time, counted from the start of that recording. */
   from_s: number;
   /** To this time. */
   to_s: number;
@@ -3581,6 +3583,8 @@ export interface TestLogRequestInput {
   columns?: ColumnCorrectionInput[];
   /** Stretches not to be used. */
   left_out?: LeftOutInput[];
+  /** Runs that you marked; each takes the place of found ones that it touches. */
+  marked?: LeftOutInput[];
   /** Also give lean over time. */
   traces?: boolean;
 }
@@ -3675,6 +3679,16 @@ export interface Trace {
   lateral_g: number[];
 }
 
+/** The lateral force over a whole recording, for finding runs by eye: of each step the strongest value. */
+export interface Overview {
+  /** The recording. */
+  name: string;
+  /** Time from one value to the next. */
+  step_s: number;
+  /** Lateral force, positive to the left. */
+  lateral_g: number[];
+}
+
 /** What the recordings of one setup on one day say. */
 export interface Outing {
   /** Lean of the body against the road (roll gradient), steady value. */
@@ -3711,6 +3725,8 @@ export interface Outing {
   columns: Column[];
   /** Lean over time, when asked for. */
   traces: Trace[];
+  /** Each whole recording, when traces are asked for. */
+  overviews: Overview[];
 }
 
 export interface TestLogResult {
@@ -3819,6 +3835,8 @@ export interface FurtherOutingInput {
   phone?: PhonePlaceInput | null;
   /** Stretches not to be used. */
   left_out?: LeftOutInput[];
+  /** Runs that you marked. */
+  marked?: LeftOutInput[];
 }
 
 /** One run by the stopwatch; the list is in the order driven. */
@@ -3870,6 +3888,10 @@ export interface TestProveRequestInput {
   left_out_before?: LeftOutInput[];
   /** Stretches of the logs after not to be used. */
   left_out_after?: LeftOutInput[];
+  /** Runs that you marked in the logs before; each takes the place of found ones that it touches. */
+  marked_before?: LeftOutInput[];
+  /** Runs that you marked in the logs after. */
+  marked_after?: LeftOutInput[];
   /** A change that you would notice; smaller ones count as unimportant. */
   practical_change_percent?: number;
   /** What the forecast said, to be held against the measurement. */

@@ -78,6 +78,17 @@ export function Plan() {
   );
 }
 
+// Prints this part of the sheet alone, with the table of cones open: it is carried to the place.
+function printCard() {
+  const page = document.documentElement;
+  const closed = [...document.querySelectorAll<HTMLDetailsElement>(".plan details:not([open])")];
+  page.dataset.print = "plan";
+  for (const d of closed) d.open = true;
+  print();
+  for (const d of closed) d.open = false;
+  delete page.dataset.print;
+}
+
 function Planned({ r }: { r: TestPlanResult }) {
   return (
     <>
@@ -85,6 +96,19 @@ function Planned({ r }: { r: TestPlanResult }) {
         {unbroken(r.meaning)}
       </p>
       <Course r={r} />
+      <button type="button" class="no-print" onClick={printCard}>
+        print the driver’s card and the cone plan
+      </button>
+      <Twin
+        summary="The cone plan: where every cone stands"
+        caption="Distances along the lane from the start gate, and to the left of its middle"
+        head={["cone", "along", "to the left"]}
+        rows={r.cone_plan.map((c) => [
+          c.number > 0 ? `${c.number}` : c.what,
+          <Num key="a" of={c.along_m} unit="m" size="small" decimals={1} />,
+          <Num key="s" of={c.aside_m} unit="m" size="small" decimals={1} />,
+        ])}
+      />
       {r.cautions.length > 0 && <Caution title="Before the first pass">{r.cautions.join(" ")}</Caution>}
       <div class="halves">
         <section>

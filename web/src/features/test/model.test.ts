@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Flag, Outing, Pass, TestProveResult } from "@/api/types";
-import { flagList, headline, isTakenOut, marksOf, stretchOf, stripOf } from "./model";
+import { equivalence, flagList, headline, isTakenOut, marksOf, secondsOf, stretchOf, stripOf } from "./model";
 
 const pass = (begin_s: number, end_s: number, is_used = true): Pass =>
   ({
@@ -87,5 +87,36 @@ describe("flags", () => {
 
   it("say so when nothing is wrong", () => {
     expect(flagList([], outing([]), null)).toEqual([expect.objectContaining({ kind: "good" })]);
+  });
+});
+
+describe("a null result", () => {
+  const proof = (bound: number | null, answer: TestProveResult["answer"] = "no_change") =>
+    ({ answer, no_change_larger_than_percent: bound }) as TestProveResult;
+
+  it("says what size of change is ruled out, and whether that is small enough", () => {
+    expect(equivalence(proof(4.2), 10)).toContain("larger than 4.2 % is ruled out");
+    expect(equivalence(proof(14, "cannot_tell"), 10)).toContain("up to 14 % may still be there");
+    expect(equivalence(proof(30, "changed"), 10)).toBeNull();
+    expect(equivalence(proof(null), 10)).toBeNull();
+  });
+});
+
+describe("a time by stopwatch", () => {
+  it("is read as people write it", () => {
+    expect(secondsOf("32.41")).toBe(32.41);
+    expect(secondsOf(" 32,4 s")).toBe(32.4);
+    expect(secondsOf("1:02.5")).toBe(62.5);
+  });
+  it.each(["", "later", "1:75", "0.2", "-3", "99999"])("%s is no time", (text) => {
+    expect(secondsOf(text)).toBeNull();
+  });
+});
+
+describe("a run of a second recording", () => {
+  it("is not taken out by a stretch of the first", () => {
+    const second = { ...pass(10, 20), recording: 1 } as Pass;
+    expect(isTakenOut(second, [{ recording: 0, from_s: 9, to_s: 21 }])).toBe(false);
+    expect(isTakenOut(second, [{ recording: 1, from_s: 9, to_s: 21 }])).toBe(true);
   });
 });

@@ -4,6 +4,7 @@ import type { LeanPoint } from "@/charts/LeanPlot";
 import type { Role } from "@/charts/marks";
 import type { FoundPass } from "@/charts/RollTrace";
 import type { FlagKind } from "@/widgets/small";
+import { type Stretch, touches } from "./choices";
 
 // ---------------------------------------------------------------- runs
 export interface Run {
@@ -15,15 +16,15 @@ export interface Run {
 export const runsOf = (role: Role, outing: Outing | null): Run[] =>
   (outing?.passes ?? []).map((pass, i) => ({ role, n: i + 1, pass }));
 
-export interface Stretch {
-  from_s: number;
-  to_s: number;
-}
-export const stretchOf = (pass: Pass): Stretch => ({ from_s: pass.begin_s, to_s: pass.end_s });
+export const stretchOf = (pass: Pass): Stretch => ({
+  recording: pass.recording,
+  from_s: pass.begin_s,
+  to_s: pass.end_s,
+});
 
 // Whether the person took this run out: by its stretch, since runs get new numbers when one is gone.
 export const isTakenOut = (pass: Pass, out: readonly Stretch[]): boolean =>
-  out.some((s) => s.from_s < pass.end_s && pass.begin_s < s.to_s);
+  out.some((s) => touches(s, stretchOf(pass)));
 
 // ---------------------------------------------------------------- marks of the plot
 // One mark per cone, where the program found its strongest moment.
@@ -58,9 +59,34 @@ export function stripOf(outing: Outing | null): { trace: { time: number[]; rollD
 export function headline(r: TestProveResult): string {
   if (r.answer === "cannot_tell") return "Cannot tell from these drives.";
   if (r.answer === "no_change") return "No change that you could notice.";
+  if (r.before === null) {
+    const m = r.measures[0];
+    const faster = (m?.change_percent?.value ?? 0) < 0;
+    return `${faster ? "Faster" : "Slower"} by the stopwatch. ${r.is_practical ? "Sure of it." : "Sure, but little."}`;
+  }
   const less = (r.change_percent?.value ?? r.difference_deg_per_g?.value ?? 0) < 0;
   const lean = less ? "It leans less." : "It leans more.";
   return r.is_practical ? `${lean} Sure of it.` : `${lean} Sure, but little.`;
+}
+
+// "No change larger than this": the sentence that a null result deserves.
+export function equivalence(r: TestProveResult, practical: number): string | null {
+  const bound = r.no_change_larger_than_percent;
+  if (bound === null || r.answer === "changed") return null;
+  const size = `${bound < 10 ? bound.toFixed(1) : bound.toFixed(0)} %`;
+  return bound <= practical
+    ? `A change larger than ${size} is ruled out, and you would not notice less than ${practical} %.`
+    : `A change up to ${size} may still be there; you would notice ${practical} %. More runs would narrow it.`;
+}
+
+// "1:02.4" or "32,41" in seconds; nothing where it is neither.
+export function secondsOf(text: string): number | null {
+  const m = /^\s*(?:(\d+):)?(\d{1,4}(?:[.,]\d+)?)\s*s?\s*$/.exec(text);
+  if (!m) return null;
+  const seconds = Number(m[2]!.replace(",", "."));
+  if (m[1] !== undefined && seconds >= 60) return null;
+  const all = 60 * Number(m[1] ?? 0) + seconds;
+  return all >= 1 && all <= 3600 ? all : null;
 }
 
 export interface SaidFlag {

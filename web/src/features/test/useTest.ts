@@ -4,8 +4,8 @@ import { useEffect, useState } from "preact/hooks";
 import { askLong, type JobState } from "@/api/client";
 import { forgetSent, referencesOf } from "@/api/files";
 import type { Garage } from "@/api/garage";
-import type { Answer, Interval, Outing, PhonePlaceInput, Problem, TestProveResult } from "@/api/types";
-import type { Stretch } from "./model";
+import type { Answer, FurtherOutingInput, Interval, Outing, Problem, TestProveResult } from "@/api/types";
+import type { TestWork } from "./choices";
 
 export interface TestState {
   busy: string | null;
@@ -19,9 +19,7 @@ const IDLE: TestState = { busy: null, problems: [], proof: null, alone: null, fo
 // Answers for files that have not changed are kept while the page is open: going to another sheet and back is free.
 const remembered = new Map<string, TestState>();
 
-export interface TestChoices {
-  phone: PhonePlaceInput;
-  leftOut: { before: Stretch[]; after: Stretch[] };
+export interface TestChoices extends TestWork {
   forecast: Interval | null;
 }
 
@@ -34,7 +32,7 @@ export function useTest(logs: Garage["logs"], choices: TestChoices, isReady: boo
     const known = remembered.get(key);
     if (known) return setState(known);
     if (!isReady) return;
-    if (logs.before.length + logs.after.length === 0) return setState(IDLE);
+    if (logs.before.length + logs.after.length === 0 && choices.times.length < 2) return setState(IDLE);
     const giveUp = new AbortController();
     setState((old) => ({ ...old, busy: "sending the files", problems: [] }));
     const onProgress = (job: JobState) => {
@@ -64,7 +62,15 @@ async function run(
   const [before, after] = [await referencesOf(logs.before), await referencesOf(logs.after)];
   if ("problems" in before) return { ...IDLE, problems: before.problems };
   if ("problems" in after) return { ...IDLE, problems: after.problems };
-  const isBoth = before.files.length > 0 && after.files.length > 0;
+  const further: FurtherOutingInput[] = [];
+  for (const f of choices.further) {
+    if (f.files.length === 0) continue;
+    const sent = await referencesOf(f.files);
+    if ("problems" in sent) return { ...IDLE, problems: sent.problems };
+    further.push({ name: f.name, side: f.side, bars_unhooked: f.unhooked, files: sent.files });
+  }
+  const hasLogs = before.files.length + after.files.length > 0;
+  const isBoth = (before.files.length > 0 && after.files.length > 0) || (!hasLogs && choices.times.length > 0);
   const role = before.files.length > 0 ? "before" : "after";
   const retry = (problems: readonly Problem[]) => {
     // A program that was started anew has forgotten the files: send them once more.
@@ -77,7 +83,14 @@ async function run(
     const files = role === "before" ? before.files : after.files;
     const reply = await askLong(
       "test/log",
-      { files, phone: choices.phone, left_out: choices.leftOut[role], traces: true },
+      {
+        files,
+        phone: choices.phone,
+        columns: choices.columns,
+        left_out: choices.leftOut[role],
+        marked: choices.marked[role],
+        traces: true,
+      },
       onProgress,
       signal,
     );
@@ -90,7 +103,14 @@ async function run(
     {
       before: before.files,
       after: after.files,
+      further: hasLogs ? further : [],
+      order: choices.order,
+      times: choices.times,
       phone: choices.phone,
+      columns: choices.columns,
+      practical_change_percent: choices.practicalPercent,
+      marked_before: choices.marked.before,
+      marked_after: choices.marked.after,
       left_out_before: choices.leftOut.before,
       left_out_after: choices.leftOut.after,
       forecast_change_percent: choices.forecast,
