@@ -87,6 +87,8 @@ SideOfProof side_of(const std::vector<OutingRoll>& outings) {
 constexpr double kOtherDay = 0.01;
 // A trend is taken out of the change only where it is this sure; at 5 % one healthy test in twenty would lose its sharpness.
 constexpr double kTrendIsSure = 0.01;
+// A trend that moves the change, or the lean within three passes, by less than this is left alone (invented).
+constexpr double kTrendMatters = 0.01;
 
 // Recordings with passes that count.
 std::vector<const Alignment*> mounts_of(const std::vector<OutingRoll>& outings) {
@@ -259,6 +261,8 @@ class Prover {
   void take_out_the_trend() {
     const auto& e = proof_.order.effect;
     if (!e || e->trend_p >= kTrendIsSure || !(e->trend.standard_error > 0.0)) return;
+    // Very even runs show trends that nobody needs to know of.
+    if (std::max(std::abs(e->corrected.value - e->plain.value), 3.0 * std::abs(e->trend.value)) < kTrendMatters) return;
     proof_.order.is_corrected = true;
     factor_ *= std::exp(e->corrected.value - e->plain.value);
     const double more = std::pow(e->corrected.standard_error, 2) - std::pow(e->plain.standard_error, 2);

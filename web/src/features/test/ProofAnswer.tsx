@@ -108,7 +108,7 @@ function Measured({ m }: { m: MeasuredChange }) {
   return (
     <section class="measured">
       <h3>{m.kind === "stopwatch" ? "By stopwatch" : m.what}</h3>
-      {m.change_percent && <Num of={m.change_percent} unit="percent" size="mid" signed />}
+      {m.change_percent && <Num of={m.change_percent} unit="percent" size="mid" signed decimals={1} />}
       <p>{unbroken(m.text)}</p>
       <p class="note">
         Before {m.value_before} from {m.runs_before} runs, after {m.value_after} from {m.runs_after}. {m.order?.text}

@@ -272,7 +272,7 @@ function OverviewPlot(p: { role: Role; overview: Overview; n: number; outing: Ou
   const frame = { left: 46, right: p.width - 10, top: 26, bottom: height - 46 };
   const y = p.overview.lateral_g;
   const X = scale(0, Math.max(1, y.length * p.overview.step_s), frame.left, frame.right);
-  const Y = scale(...span([...y, -0.1, 0.1], 0.05), frame.bottom, frame.top);
+  const Y = scale(...span([...y, -0.1, 0.1], 0.3), frame.bottom, frame.top);
   const passes = runsOf(p.role, p.outing).filter((r) => r.pass.recording === p.n);
   return (
     <figure>
