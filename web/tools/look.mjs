@@ -127,7 +127,7 @@ for (const room of rooms.length ? rooms : ["start"]) {
   }
   if (values.print)
     await page.pdf({ path: `${values.out}/${room}.pdf`, format: process.env.FORMAT ?? "A4", printBackground: true });
-  const name = `${values.out}/${room}-${values.width}-${values.paper}-${values.units}.png`;
+  const name = `${values.out}/${room.replaceAll("/", "-")}-${values.width}-${values.paper}-${values.units}.png`;
   const full = await page.evaluate(() => document.documentElement.scrollHeight);
   await page.setViewportSize({
     width: Number(values.width),

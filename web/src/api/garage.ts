@@ -73,7 +73,8 @@ export function setCarNumber(path: string, name: string, value: Estimate | null)
   garage.change(name, (g) => (g.car ? { ...g, car: writeAt(g.car, path, value) } : g));
 }
 export function setCarWord(path: string, name: string, value: string) {
-  garage.change(name, (g) => (g.car ? { ...g, car: writeAt(g.car, path, value) } : g));
+  // An emptied word goes, as an emptied number does.
+  garage.change(name, (g) => (g.car ? { ...g, car: writeAt(g.car, path, value || null) } : g));
 }
 
 export function choose(axle: AxleName, choice: AxleChoice) {

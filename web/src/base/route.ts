@@ -1,11 +1,14 @@
-// Where the person is: the part of the address after '#/'. Back and forward work as in any page.
-import { signal } from "@preact/signals";
+// Where the person is: the part of the address after '#/'. Its first word is the room, the rest a place in the room
+// ("car/ratio/rear/spring"). Back and forward work as in any page.
+import { computed, signal } from "@preact/signals";
 
 const read = () => location.hash.replace(/^#\/?/, "").split("?")[0] || "start";
-export const route = signal(read());
+const address = signal(read());
+export const route = computed(() => address.value.split("/")[0]!);
+export const place = computed<readonly string[]>(() => address.value.split("/").slice(1));
 
 addEventListener("hashchange", () => {
-  route.value = read();
+  address.value = read();
 });
 
 export const hrefOf = (room: string) => `#/${room}`;

@@ -1,6 +1,7 @@
 // A number with its doubt and its origin. Three taps at most: the number itself, its mark (where it comes from, how
 // sure), or 'I don't know'. The typed text is only read when the field is left or Enter is pressed, and what cannot be
 // read stays where it was typed, with the reason beside it.
+import type { ComponentChildren } from "preact";
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { type Estimate, isInk, ORIGIN_WORDS, type Origin } from "@/base/estimate";
 import { decimalsForEditing, readNumber, write } from "@/base/format";
@@ -30,6 +31,7 @@ export interface NumberFieldProps {
   onOpen?: (key: string | null) => void;
   onChange: (value: Estimate | null) => void;
   problem?: string | null; // from the program, explained in place
+  help?: ComponentChildren; // how to measure it, drawn, and the way to where the readings go
   class?: string;
   style?: Record<string, string>;
 }
@@ -51,7 +53,7 @@ export function NumberField(p: NumberFieldProps) {
   useEffect(() => {
     setDraft(null);
     setSlip(null);
-  }, [p.value, system]);
+  }, [p.value?.value, p.value?.pm, p.value?.origin, system]);
 
   const take = () => {
     if (draft === null) return;
@@ -182,10 +184,11 @@ function More(p: NumberFieldProps & { origin: Origin; shown: Estimate | null }) 
       <button type="button" onClick={() => p.onChange(null)} disabled={p.value === null}>
         I don’t know, use a typical one
       </button>
-      {spec.howTo && (
+      {(spec.howTo || p.help) && (
         <details class="how">
           <summary>How to measure</summary>
-          <p>{spec.howTo}</p>
+          {spec.howTo && <p>{spec.howTo}</p>}
+          {p.help}
         </details>
       )}
     </div>

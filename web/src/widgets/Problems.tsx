@@ -1,5 +1,8 @@
 // What the program refused, in its words, with what would have been right and what to try.
 import type { Problem } from "@/api/types";
+import { keyInWords } from "@/base/places";
+import { hrefOf } from "@/base/route";
+import { Words } from "./Words";
 
 export function Problems({ list, title }: { list: readonly Problem[]; title?: string }) {
   if (list.length === 0) return null;
@@ -11,13 +14,26 @@ export function Problems({ list, title }: { list: readonly Problem[]; title?: st
       <ul>
         {list.map((p, i) => (
           <li key={i}>
-            {p.where && <code>{p.where}</code>} {p.message} {p.allowed && <>Allowed: {p.allowed}. </>}
-            {p.hint && <span class="note">{p.hint}</span>}
+            <p>
+              <Where of={p.where} /> <Words text={p.message} /> {p.allowed && <>Allowed: {p.allowed}. </>}
+              {p.hint && (
+                <span class="note">
+                  <Words text={p.hint} />
+                </span>
+              )}
+            </p>
           </li>
         ))}
       </ul>
     </div>
   );
+}
+
+// A number of the car sheet leads to itself; anything else is named as the program names it.
+function Where({ of }: { of: string }) {
+  if (!of) return null;
+  const key = /^car\.([a-z_.]+)$/.exec(of)?.[1];
+  return key ? <a href={hrefOf(`car/number/${key}`)}>{keyInWords(key)}:</a> : <code>{keyInWords(of)}</code>;
 }
 
 // What an answer rests on: shown small, never hidden.
@@ -33,7 +49,7 @@ export function Footing({
     <section class="footing" aria-label="What this rests on">
       {warnings.map((w) => (
         <p key={w.code + w.text} class="warning">
-          <b class="lettering">Mind.</b> {w.text}
+          <b class="lettering">Mind.</b> <Words text={w.text} />
         </p>
       ))}
       {assumptions.length + sources.length > 0 && (
@@ -41,7 +57,11 @@ export function Footing({
           <summary>What this rests on</summary>
           <ul>
             {assumptions.map((a) => (
-              <li key={a}>{a}</li>
+              <li key={a}>
+                <p>
+                  <Words text={a} />
+                </p>
+              </li>
             ))}
           </ul>
           {sources.length > 0 && <p class="note">Sources: {sources.join("; ")}</p>}

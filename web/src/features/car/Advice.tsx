@@ -2,8 +2,11 @@
 import { garage } from "@/api/garage";
 import { barsFor, carFor, isChanged, setupOf } from "@/api/setups";
 import { useAsk } from "@/api/useAsk";
+import { keyInWords, measuredAt } from "@/base/places";
+import { hrefOf } from "@/base/route";
 import { Said } from "@/widgets/Num";
 import { Flags } from "@/widgets/small";
+import { Words } from "@/widgets/Words";
 
 export function Advice() {
   const g = garage.value.value;
@@ -22,10 +25,18 @@ export function Advice() {
           <ol class="notes">
             {advice.measurements.slice(0, 3).map((m) => (
               <li key={m.measurement}>
-                <b class="lettering">{capital(m.measurement)}.</b> <Said of={m.time_min} unit="min" />. {m.how}{" "}
-                <span class="note">
-                  Narrows it by <Said of={m.narrows_percent} unit="percent" decimals={0} />.
-                </span>
+                <p class="no-gap">
+                  <b class="lettering">{capital(m.measurement)}.</b> <Said of={m.time_min} unit="min" />.{" "}
+                  <Words text={m.how} />{" "}
+                  <span class="note">
+                    Narrows it by <Said of={m.narrows_percent} unit="percent" decimals={0} />.
+                  </span>
+                </p>
+                {waysTo(m.keys).map((to) => (
+                  <a key={to.at} class="press plain" href={hrefOf(to.at)}>
+                    {to.name}
+                  </a>
+                ))}
               </li>
             ))}
           </ol>
@@ -38,12 +49,24 @@ export function Advice() {
             list={findings.map((f) => ({
               kind: f.kind === "impossible" || f.kind === "contradiction" ? "out" : "mind",
               key: f.key + f.text,
-              text: f.text,
+              text: (
+                <p class="no-gap">
+                  <Words text={f.text} /> {f.key && <a href={hrefOf(`car/number/${f.key}`)}>Look at it</a>}
+                </p>
+              ),
             }))}
           />
         </section>
       )}
     </>
+  );
+}
+
+// The very place for it: the sheet that takes the readings, or the numbers on the drawing.
+function waysTo(keys: readonly string[]) {
+  const ways = new Map(keys.map((k) => [measuredAt(k).at, measuredAt(k)]));
+  return [...ways.values()].map((w) =>
+    w.at.startsWith("car/number/") ? { ...w, name: `Write it: ${keyInWords(w.at.slice("car/number/".length))}` } : w,
   );
 }
 

@@ -1,27 +1,44 @@
 // 'What is this car?' The drawing is the form: numbers stand where a draughtsman would write them; on a phone the
 // drawing stays at the top and the same fields follow as a numbered list.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { drawnCar } from "@/api/carDrawn";
 import { estimateAt, readAt } from "@/api/documents";
 import { car, garage, setCarNumber, setCarWord } from "@/api/garage";
 import type { Origin } from "@/base/estimate";
 import { useRoom } from "@/base/room";
-import { goTo } from "@/base/route";
+import { goTo, place } from "@/base/route";
+import { Lazy } from "@/widgets/Lazy";
 import { NumberField } from "@/widgets/NumberField";
 import { OriginKey } from "@/widgets/OriginMark";
 import { Problems } from "@/widgets/Problems";
 import { Caution, Pick, Ring } from "@/widgets/small";
 import { Advice } from "./Advice";
 import { CarDrawing, layoutOf, placesOf } from "./CarDrawing";
-import { type AxlePath, axleFields, CLASSES, DRIVES, rareFields, SUSPENSIONS, TYRES, WHOLE_CAR } from "./fields";
+import {
+  type AxlePath,
+  axleFields,
+  CLASSES,
+  DIFFERENTIALS,
+  DRIVES,
+  rareFields,
+  SUSPENSIONS,
+  TYRES,
+  WHOLE_CAR,
+} from "./fields";
+import { HowTo } from "./HowTo";
 import { blankCar, firmness, problemAt, shownAt } from "./model";
 import { useFilled } from "./useFilled";
 import "./car.css";
 
+const HAS_SKETCH = /damper\.motion_ratio|wheel_rate|bump_stop_gap|droop_travel/;
 const ON_DRAWING = 1120; // px: below this, names and numbers would crowd, in inches first
+
+const MEASURING = ["cg", "ratio", "weights", "sill"];
 
 export function CarSheet() {
   const sheet = car.value;
+  const at = place.value;
+  if (sheet && MEASURING.includes(at[0] ?? "")) return <Measuring key={at[0]} at={at} />;
   return (
     <main class="sheet car-sheet">
       <div class="sheet-head">
@@ -31,6 +48,13 @@ export function CarSheet() {
       {sheet ? <Described /> : <NoCar />}
     </main>
   );
+}
+
+function Measuring({ at }: { at: readonly string[] }) {
+  const sheet = car.value!;
+  const filled = useFilled(sheet).answer?.result.car ?? null;
+  useEffect(() => scrollTo(0, 0), []);
+  return <Lazy load={async () => (await import("./measure/MeasurePlace")).MeasurePlace} with={{ sheet, filled, at }} />;
 }
 
 function NoCar() {
@@ -57,6 +81,23 @@ function Described() {
   const filled = asked.answer?.result.car ?? null;
   const [axle, setAxle] = useState<AxlePath>("rear");
   const [open, setOpen] = useState<string | null>(null);
+  // A link to one number ("measure next") opens it on the drawing.
+  const wanted = place.value[0] === "number" ? (place.value[1] ?? null) : null;
+  useEffect(() => {
+    if (wanted === null) return;
+    setAxle((old) => (wanted.startsWith("front.") ? "front" : wanted.startsWith("rear.") ? "rear" : old));
+    setOpen(wanted);
+  }, [wanted]);
+  useEffect(() => {
+    if (wanted === null || open !== wanted) return;
+    // After the sheet's title has had its focus.
+    const frame = requestAnimationFrame(() => {
+      const field = document.querySelector<HTMLElement>(`.field[data-key="${CSS.escape(wanted)}"]`);
+      field?.scrollIntoView({ block: "center" });
+      field?.querySelector("input")?.focus({ preventScroll: true });
+    });
+    return () => cancelAnimationFrame(frame);
+  }, [wanted, open, axle]);
   const [ref, room] = useRoom<HTMLDivElement>(1222);
   const isOnDrawing = room.width >= ON_DRAWING;
   const fields = [...WHOLE_CAR, ...axleFields(axle)];
@@ -114,6 +155,7 @@ function Described() {
                 onOpen={setOpen}
                 onChange={(v) => setCarNumber(spec.key, spec.name, v)}
                 problem={problemAt(asked.problems, spec.key)}
+                help={<HowTo fieldKey={spec.key} shape={shape} />}
                 class={at?.isRight ? "to-right" : ""}
                 style={at ? { left: `${(at.x * 100).toFixed(2)}%`, top: `${(at.y * 100).toFixed(2)}%` } : undefined}
               />
@@ -123,7 +165,7 @@ function Described() {
       </div>
       <OriginKey />
       <Problems list={asked.problems.filter((p) => !fields.some((f) => p.where.endsWith(f.key)))} />
-      <Rest axle={axle} filled={filled} />
+      <Rest axle={axle} filled={filled} open={open} onOpen={setOpen} />
     </>
   );
 }
@@ -157,6 +199,12 @@ function Identity() {
         value={word("drive", "front") as "front"}
         onChange={(v) => setCarWord("drive", "driven wheels", v)}
       />
+      <Pick
+        label="Differential"
+        choices={DIFFERENTIALS}
+        value={word("differential", "open") as "open"}
+        onChange={(v) => setCarWord("differential", "differential", v)}
+      />
       {garage.value.value.isDemo && <span class="note">Invented.</span>}
     </div>
   );
@@ -182,9 +230,10 @@ function Firm() {
   );
 }
 
-function Rest({ axle, filled }: { axle: AxlePath; filled: unknown }) {
+function Rest(p: { axle: AxlePath; filled: unknown; open: string | null; onOpen: (key: string | null) => void }) {
+  const { axle, filled, open, onOpen } = p;
   const sheet = car.value!;
-  const [open, setOpen] = useState<string | null>(null);
+  const shape = drawnCar(filled ?? sheet, axle);
   const word = (path: string, otherwise: string) => String(readAt(sheet, path) ?? otherwise);
   return (
     <div class="halves under">
@@ -210,6 +259,19 @@ function Rest({ axle, filled }: { axle: AxlePath; filled: unknown }) {
             value={word(`${axle}.tyre.kind`, "summer") as "summer"}
             onChange={(v) => setCarWord(`${axle}.tyre.kind`, "tyres", v)}
           />
+          <span class="pick">
+            <label class="note" for="tyre-size">
+              Size, as on the side wall
+            </label>
+            <input
+              id="tyre-size"
+              class="write tyre-size"
+              value={word(`${axle}.tyre.size`, "")}
+              placeholder="195/55 R15"
+              maxLength={30}
+              onChange={(e) => setCarWord(`${axle}.tyre.size`, "tyre size", e.currentTarget.value.trim())}
+            />
+          </span>
         </p>
         <div class="rest-list">
           {rareFields(axle).map((spec) => (
@@ -218,8 +280,9 @@ function Rest({ axle, filled }: { axle: AxlePath; filled: unknown }) {
               spec={spec}
               {...shownAt(sheet, filled, spec.key)}
               isOpen={open === spec.key}
-              onOpen={setOpen}
+              onOpen={onOpen}
               onChange={(v) => setCarNumber(spec.key, spec.name, v)}
+              help={HAS_SKETCH.test(spec.key) ? <HowTo fieldKey={spec.key} shape={shape} /> : undefined}
             />
           ))}
         </div>

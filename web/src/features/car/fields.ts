@@ -151,6 +151,17 @@ const RARE: readonly (Omit<FieldSpec, "name"> & { label: string })[] = [
     high: 500,
     usualPm: 2,
   },
+  {
+    key: "damper.motion_ratio",
+    label: "Damper ratio",
+    term: "motion ratio",
+    unit: "",
+    low: 0.1,
+    high: 1.6,
+    usualPm: 0.03,
+    howTo:
+      "On stands, move the wheel in steps and tape the damper from eye to eye. Damper travel divided by wheel travel.",
+  },
   { key: "bump_stop_gap_mm", label: "Travel to the bump stop", unit: "mm", low: 0, high: 300, usualPm: 10 },
   { key: "droop_travel_mm", label: "Travel to full droop", unit: "mm", low: 5, high: 400, usualPm: 15 },
   { key: "static_camber_deg", label: "Camber at rest", unit: "deg", low: -8, high: 4, usualPm: 0.3 },
@@ -183,6 +194,11 @@ export const DRIVES = [
   { value: "front", label: "front" },
   { value: "rear", label: "rear" },
   { value: "all", label: "all four" },
+] as const;
+export const DIFFERENTIALS = [
+  { value: "open", label: "open" },
+  { value: "limited", label: "limited slip" },
+  { value: "locked", label: "locked" },
 ] as const;
 export const SUSPENSIONS = [
   { value: "independent", label: "independent" },
