@@ -133,7 +133,7 @@ for (const room of rooms.length ? rooms : ["start"]) {
     width: Number(values.width),
     height: Math.max(Number(values.height), Math.min(full, 4200)),
   });
-  await page.waitForTimeout(400);
+  await page.waitForTimeout(Number(process.env.WAIT ?? 400));
   const [y, h] = (values.clip ?? "").split(",").map(Number);
   await page.screenshot({
     path: name,

@@ -3,9 +3,10 @@ import type { Interval } from "@/base/estimate";
 import { Mark } from "./marks";
 import { scale, span } from "./scale";
 
-export function Whiskers({ before, after }: { before: Interval | null; after: Interval | null }) {
+export function Whiskers(p: { before: Interval | null; after: Interval | null; range?: [number, number] }) {
+  const { before, after } = p;
   const all = [before, after].flatMap((i) => (i ? [i.low, i.high] : []));
-  const X = scale(...span(all, 0.35), 6, 124);
+  const X = scale(...(p.range ?? span(all, 0.35)), 6, 124);
   const bar = (i: Interval, y: number) =>
     `M${X(i.low).toFixed(1)} ${y}H${Math.max(X(i.high), X(i.low) + 0.5).toFixed(1)}`;
   return (

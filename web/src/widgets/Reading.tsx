@@ -27,8 +27,8 @@ export function Reading(p: {
   );
 }
 
-// A reading keeps the decimals it was read with: as many as it has, up to three.
+// A reading keeps the decimals it was read with, up to two; in the other units one is enough.
 function asRead(value: number | null, unit: UnitKey): number {
   const shown = value === null ? 0 : toShown(value, unit, units.value);
-  return [0, 1, 2].find((d) => Math.abs(Number(shown.toFixed(d)) - shown) < 1e-6 * Math.max(1, Math.abs(shown))) ?? 3;
+  return [0, 1, 2].find((d) => Math.abs(Number(shown.toFixed(d)) - shown) < 1e-6 * Math.max(1, Math.abs(shown))) ?? 1;
 }

@@ -19,9 +19,13 @@ import { Footing, Problems } from "@/widgets/Problems";
 import { ScaleSlider } from "@/widgets/ScaleSlider";
 import { Ring } from "@/widgets/small";
 import { Changes } from "./Changes";
+import { ClaimsSection } from "./ClaimsSection";
 import { HolesSection } from "./HolesSection";
+import { KnownHow } from "./KnownHow";
+import { LoadsSection } from "./LoadsSection";
 import { stanceAt } from "./model";
 import { SlalomSection } from "./SlalomSection";
+import { TurnSection } from "./TurnSection";
 import "./forecast.css";
 
 export function ForecastSheet() {
@@ -59,8 +63,12 @@ export function ForecastSheet() {
       <Problems list={problems} />
       {result && <Cars result={result} changed={changed} />}
       {result && changed && <Changes result={result} isFull={isFull} />}
+      {result && changed && isFull && <KnownHow result={result} />}
       {g.car && <HolesSection />}
+      {g.car && <TurnSection />}
+      {g.car && <LoadsSection />}
       {g.car && known.value?.has("forecast/slalom") && <SlalomSection />}
+      {g.car && <ClaimsSection />}
       <Footing answer={answer} />
     </main>
   );
