@@ -7,8 +7,21 @@ import type { BarDocument, CarDocument, Garage } from "@/api/garage";
 import { EMPTY } from "@/api/garage";
 import { allBars, barsFor, carFor, setupOf } from "@/api/setups";
 import { fromSimple, USUAL } from "@/api/simpleBar";
+import {
+  BLANK_CG,
+  BLANK_RATIO,
+  BLANK_SILL,
+  BLANK_WEIGHTS,
+  cgRequest,
+  ratioRequest,
+  sillRequest,
+  sillRows,
+  weightsRequest,
+} from "@/features/car/measure/model";
 import { requestOf, wishesOf } from "@/features/choose/model";
 import { linkOf } from "@/features/fit/model";
+import { cases, USUAL_LOADS, withCases } from "@/features/forecast/loads";
+import { comparison } from "@/features/forecast/request";
 
 const json = (path: string) => JSON.parse(readFileSync(path, "utf8"));
 const example = (name: string) => json(`../examples/${name}.json`);
@@ -31,6 +44,9 @@ const GARAGE: Garage = {
 };
 const files = [{ file: "0123456789abcdef0123456789abcdef", name: "before.csv" }];
 
+const FOUR = { front_left: 389, front_right: 372, rear_left: 245, rear_right: 232 };
+const wheelbase = { value: 2540, pm: 4, origin: "measured" as const };
+
 describe("what the page sends", () => {
   it.each([
     ["car-typical", { car: carFor(GARAGE) }],
@@ -39,6 +55,54 @@ describe("what the page sends", () => {
       "car-next",
       { car: { ...carFor(GARAGE), setups: [setupOf(GARAGE.after)] }, bars: barsFor(GARAGE, [GARAGE.after]) },
     ],
+    [
+      "car-cg",
+      cgRequest(
+        { ...BLANK_CG, front: 761, rear: 477, frontHub: 300, rearHub: 300, lifts: [{ lift: 400, reading: 780.5 }] },
+        wheelbase,
+      ).request,
+    ],
+    [
+      "car-ratio",
+      ratioRequest("damper", {
+        ...BLANK_RATIO,
+        rideHeight: 0,
+        rows: [-40, 0, 40].map((wheel) => ({ wheel, device: 220 - 0.6 * wheel })),
+      }).request,
+    ],
+    [
+      "car-weights",
+      weightsRequest(
+        {
+          ...BLANK_WEIGHTS,
+          aboard: FOUR,
+          empty: FOUR,
+          pads: { ...FOUR, ...{ front_left: 0, front_right: 3, rear_left: 1, rear_right: -2 } },
+        },
+        carFor(GARAGE),
+      ).request,
+    ],
+    [
+      "car-sill",
+      sillRequest(
+        {
+          ...BLANK_SILL,
+          series: {
+            both_on: sillRows(75, 150).map((s) => ({
+              ...s,
+              front_left: 650,
+              front_right: 655,
+              rear_left: 641,
+              rear_right: 638,
+            })),
+          },
+        },
+        carFor(GARAGE),
+      ).request,
+    ],
+    ["forecast-turn", { ...comparison(GARAGE), draws: 200 }],
+    ["forecast-compare", { ...withCases(comparison(GARAGE)!, cases(USUAL_LOADS, 2540)), draws: 200, lateral_g: 0.5 }],
+    ["forecast-claims", { car: carFor(GARAGE), bars: allBars(GARAGE), stiffer_percent: 38 }],
     ["bar-rate", { bar: withAllSettings(GARAGE.bars.rear[0]!), stress_along: true }],
     ["bar-rate", { bar: withAllSettings(fromSimple(USUAL, "mine", "rear")) }],
     [
