@@ -1,12 +1,16 @@
 // The numbers of the car sheet as fields: name in plain words, the trade word, what is allowed, how to measure it at
 // home. Keys, units and ranges are those of car/1; the allowed range is checked again by the program.
+import { unitOfKey } from "@/base/units";
 import type { FieldSpec } from "@/widgets/NumberField";
 
-export const WHOLE_CAR: readonly FieldSpec[] = [
+// A key carries its unit.
+type Row = Omit<FieldSpec, "unit">;
+const field = (row: Row): FieldSpec => ({ ...row, unit: unitOfKey(row.key) });
+
+const WHOLE: readonly Row[] = [
   {
     key: "wheelbase_mm",
     name: "Wheelbase",
-    unit: "mm",
     low: 1200,
     high: 6000,
     usualPm: 5,
@@ -17,7 +21,6 @@ export const WHOLE_CAR: readonly FieldSpec[] = [
     key: "mass_kg",
     name: "Weight, driver aboard",
     term: "mass",
-    unit: "kg",
     low: 300,
     high: 6000,
     usualPm: 20,
@@ -28,7 +31,6 @@ export const WHOLE_CAR: readonly FieldSpec[] = [
     key: "front_weight_share_percent",
     name: "Weight on the front",
     term: "front share",
-    unit: "percent",
     low: 20,
     high: 80,
     usualPm: 1.5,
@@ -38,7 +40,6 @@ export const WHOLE_CAR: readonly FieldSpec[] = [
   {
     key: "cg_height_mm",
     name: "Centre of gravity, height",
-    unit: "mm",
     low: 150,
     high: 1500,
     usualPm: 25,
@@ -47,12 +48,14 @@ export const WHOLE_CAR: readonly FieldSpec[] = [
   },
 ];
 
+export const WHOLE_CAR = WHOLE.map(field);
+
 export type AxlePath = "front" | "rear";
 
-const AXLE: readonly Omit<FieldSpec, "name">[] = [
+const AXLE: readonly Row[] = [
   {
     key: "track_mm",
-    unit: "mm",
+    name: "Track",
     low: 900,
     high: 2200,
     usualPm: 5,
@@ -61,7 +64,7 @@ const AXLE: readonly Omit<FieldSpec, "name">[] = [
   },
   {
     key: "spring_rate_n_per_mm",
-    unit: "n_per_mm",
+    name: "Spring",
     low: 1,
     high: 1500,
     usualPm: 2,
@@ -70,8 +73,8 @@ const AXLE: readonly Omit<FieldSpec, "name">[] = [
   },
   {
     key: "spring_motion_ratio",
+    name: "Spring ratio",
     term: "motion ratio",
-    unit: "",
     low: 0.1,
     high: 1.6,
     usualPm: 0.03,
@@ -80,8 +83,8 @@ const AXLE: readonly Omit<FieldSpec, "name">[] = [
   },
   {
     key: "bar_rate_per_side_n_per_mm",
+    name: "Fitted bar, at its link",
     term: "per-side rate",
-    unit: "n_per_mm",
     low: 0,
     high: 2000,
     usualPm: 2,
@@ -90,8 +93,8 @@ const AXLE: readonly Omit<FieldSpec, "name">[] = [
   },
   {
     key: "bar_motion_ratio",
+    name: "Bar link ratio",
     term: "motion ratio",
-    unit: "",
     low: 0.1,
     high: 1.6,
     usualPm: 0.03,
@@ -100,7 +103,7 @@ const AXLE: readonly Omit<FieldSpec, "name">[] = [
   },
   {
     key: "tyre.vertical_rate_n_per_mm",
-    unit: "n_per_mm",
+    name: "Tyre spring",
     low: 80,
     high: 600,
     usualPm: 40,
@@ -110,75 +113,60 @@ const AXLE: readonly Omit<FieldSpec, "name">[] = [
   },
   {
     key: "roll_centre_height_mm",
+    name: "Roll centre height",
     term: "roll centre",
-    unit: "mm",
     low: -300,
     high: 700,
     usualPm: 25,
     howTo: "Follows from where the arms are bolted. Leave it in pencil unless you have the points of the linkage.",
   },
 ];
-const AXLE_NAMES: Record<string, string> = {
-  track_mm: "Track",
-  spring_rate_n_per_mm: "Spring",
-  spring_motion_ratio: "Spring ratio",
-  bar_rate_per_side_n_per_mm: "Fitted bar, at its link",
-  bar_motion_ratio: "Bar link ratio",
-  "tyre.vertical_rate_n_per_mm": "Tyre spring",
-  roll_centre_height_mm: "Roll centre height",
-};
-
 export const axleFields = (axle: AxlePath): FieldSpec[] =>
-  AXLE.map((f) => ({ ...f, key: `${axle}.${f.key}`, name: `${AXLE_NAMES[f.key]}, ${axle}` }));
+  AXLE.map((f) => field({ ...f, key: `${axle}.${f.key}`, name: `${f.name}, ${axle}` }));
 
 // Less often known; they stand in a plain list below the drawing.
-const RARE: readonly (Omit<FieldSpec, "name"> & { label: string })[] = [
+const RARE: readonly Row[] = [
   {
     key: "unsprung_mass_kg",
-    label: "Moves with the wheels",
+    name: "Moves with the wheels",
     term: "unsprung mass",
-    unit: "kg",
     low: 15,
     high: 500,
     usualPm: 10,
   },
   {
     key: "wheel_rate_n_per_mm",
-    label: "Spring at the wheel, if known instead",
+    name: "Spring at the wheel, if known instead",
     term: "wheel rate",
-    unit: "n_per_mm",
     low: 1,
     high: 500,
     usualPm: 2,
   },
   {
     key: "damper.motion_ratio",
-    label: "Damper ratio",
+    name: "Damper ratio",
     term: "motion ratio",
-    unit: "",
     low: 0.1,
     high: 1.6,
     usualPm: 0.03,
     howTo:
       "On stands, move the wheel in steps and tape the damper from eye to eye. Damper travel divided by wheel travel.",
   },
-  { key: "bump_stop_gap_mm", label: "Travel to the bump stop", unit: "mm", low: 0, high: 300, usualPm: 10 },
-  { key: "droop_travel_mm", label: "Travel to full droop", unit: "mm", low: 5, high: 400, usualPm: 15 },
-  { key: "static_camber_deg", label: "Camber at rest", unit: "deg", low: -8, high: 4, usualPm: 0.3 },
+  { key: "bump_stop_gap_mm", name: "Travel to the bump stop", low: 0, high: 300, usualPm: 10 },
+  { key: "droop_travel_mm", name: "Travel to full droop", low: 5, high: 400, usualPm: 15 },
+  { key: "static_camber_deg", name: "Camber at rest", low: -8, high: 4, usualPm: 0.3 },
   {
     key: "camber_loss",
-    label: "Wheel lean per body lean",
+    name: "Wheel lean per body lean",
     term: "0 upright, 1 with the body",
-    unit: "",
     low: -0.5,
     high: 1.5,
     usualPm: 0.15,
   },
-  { key: "tyre.grip", label: "Tyre grip against typical", unit: "", low: 0.2, high: 2, usualPm: 0.05 },
-  { key: "tyre.pressure_bar", label: "Tyre pressure, cold", unit: "bar", low: 0.8, high: 6, usualPm: 0.1 },
+  { key: "tyre.grip", name: "Tyre grip against typical", low: 0.2, high: 2, usualPm: 0.05 },
+  { key: "tyre.pressure_bar", name: "Tyre pressure, cold", low: 0.8, high: 6, usualPm: 0.1 },
 ];
-export const rareFields = (axle: AxlePath): FieldSpec[] =>
-  RARE.map(({ label, ...f }) => ({ ...f, key: `${axle}.${f.key}`, name: label }));
+export const rareFields = (axle: AxlePath): FieldSpec[] => RARE.map((f) => field({ ...f, key: `${axle}.${f.key}` }));
 
 export const CLASSES = [
   { value: "small_sports", label: "small sports car" },

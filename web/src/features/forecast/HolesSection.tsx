@@ -4,13 +4,14 @@ import { type AxleName, type Choice, garage, holeInWords } from "@/api/garage";
 import { allBars, carFor } from "@/api/setups";
 import type { HolePoint, HolesResult } from "@/api/types";
 import { useAsk } from "@/api/useAsk";
+import { asEstimate } from "@/base/estimate";
 import { plain, unbroken } from "@/base/format";
 import { useRoom } from "@/base/room";
 import { HoleMap } from "@/charts/HoleMap";
 import { Num } from "@/widgets/Num";
 import { Problems } from "@/widgets/Problems";
 import { Pick, Ring, Twin } from "@/widgets/small";
-import { type MapEntry, mapPoints } from "./model";
+import { barKey, type MapEntry, mapPoints } from "./model";
 
 const WISHES = [
   { value: "less_lean_same_balance", label: "less lean, same balance" },
@@ -18,6 +19,7 @@ const WISHES = [
   { value: "more_turn_in", label: "a livelier tail" },
   { value: "less_tail_happy", label: "a calmer tail" },
 ] as const;
+const TAIL_HAPPY = 10; // points of the front's part below its part of the weight, as the program cautions
 type Wish = (typeof WISHES)[number]["value"];
 
 export function HolesSection() {
@@ -28,13 +30,15 @@ export function HolesSection() {
   const [withMixed, setMixed] = useState<"same" | "mixed">("same");
   const asked = useAsk("forecast/holes", car && bars.length > 0 ? { car, bars, wish } : null);
   const [ref, room] = useRoom<HTMLElement>(850);
-  if (bars.length === 0) return null;
   const result = asked.answer?.result ?? null;
   const names = (axle: AxleName) => g.bars[axle].map((b) => b.name);
   const points = result ? mapPoints(result.points, names("front"), names("rear"), withMixed === "mixed") : [];
+  const key = barKey(names("front"), names("rear"));
+  const share = useAsk("car/typical", car && { car }).answer?.result.car.front_weight_share_percent;
   const chosen = points.find((p) => isChoice(p.source, g.after));
   const now = points.find((p) => isChoice(p.source, g.before));
   const best = result?.best[0] ? points.find((p) => p.source === result.points[result.best[0]!.point]) : undefined;
+  if (bars.length === 0) return null;
   const take = (id: string) => {
     const p = points.find((q) => q.id === id);
     if (p) putOn(p.source);
@@ -68,6 +72,8 @@ export function HolesSection() {
               now={now?.id ?? null}
               chosen={chosen && chosen !== now ? chosen.id : null}
               proposed={best && best !== chosen && best !== now ? best.id : null}
+              badBelowShare={share == null ? null : asEstimate(share)!.value - TAIL_HAPPY}
+              badWhy="the tail may come round"
               width={room.width}
               onChoose={take}
               label="Lean against balance for every pair of holes; tap one to put it on this sheet"
@@ -75,8 +81,18 @@ export function HolesSection() {
             <figcaption>
               Each point is one pair of holes, front/rear; 0 is the bar that is on the car
               {withMixed === "mixed" ? ", 1·2 is hole 1 left and 2 right" : ""}. On an upright line the balance is the
-              same. Thin lines join one front or one rear hole. A cross: something speaks against it.
+              same. Thin lines join one front or one rear hole. A cross: something speaks against it. Hatched ground:
+              the rear takes so much of the load that the tail may come round when you lift off.
             </figcaption>
+            {key.length > 0 && (
+              <ul class="bar-key" aria-label="Which bar is which on the map">
+                {key.map((k) => (
+                  <li key={k.axle + k.letter}>
+                    <b class="lettering">{k.letter}</b> {k.axle}: {k.bar}
+                  </li>
+                ))}
+              </ul>
+            )}
           </figure>
           <Proposal result={result} best={best} chosen={chosen} onTake={putOn} />
         </div>

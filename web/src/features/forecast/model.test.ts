@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { CompareResult, HolePoint, LeanPoint, SetupForecast } from "@/api/types";
-import { changeRows, isMixed, mapPoints, pointAt, shortHole, stanceAt } from "./model";
+import { barKey, changeRows, isMixed, mapPoints, pointAt, shortHole, stanceAt } from "./model";
 
 const i = (value: number, pm = 0) => ({ value, pm, low: value - pm, high: value + pm });
 const axle = { left_load_n: i(1000), right_load_n: i(3000), wheel_lift_g: i(1) } as SetupForecast["front"];
@@ -73,6 +73,56 @@ describe("what changes", () => {
     expect(keys).toContain("limit");
   });
 
+  it("finds every figure in the answer, with its unit", () => {
+    const rows = changeRows({
+      setups: [0, 1].map(() => ({
+        ...setup(),
+        front_load_transfer_share_percent: i(55),
+        understeer_gradient_deg_per_g: i(2),
+        roll_frequency_hz: i(1.6),
+        limit_g: i(0.9),
+        front: { wheel_lift_g: i(1.2), one_wheel_rate_n_per_mm: i(25) },
+        rear: { wheel_lift_g: i(1), one_wheel_rate_n_per_mm: i(21) },
+      })),
+      changes: [
+        {
+          roll_gradient_change_percent: i(-12),
+          front_load_transfer_share_percent: i(-5),
+          understeer_gradient_deg_per_g: i(-0.3),
+          rear_wheel_lift_g: i(-0.1),
+          front_wheel_lift_g: i(0.1),
+          one_wheel_rate_rear_change_percent: i(20),
+          one_wheel_rate_front_change_percent: i(0),
+          roll_frequency_change_percent: i(7),
+          limit_g: i(0.02),
+        },
+      ],
+    } as unknown as CompareResult);
+    expect(rows.every((r) => r.before && r.after && r.change)).toBe(true);
+    expect(rows.map((r) => r.unit)).toEqual([
+      "percent",
+      "points",
+      "deg_per_g",
+      "g",
+      "g",
+      "percent",
+      "percent",
+      "percent",
+      "g",
+    ]);
+    expect(rows.map((r) => r.beforeUnit)).toEqual([
+      "deg_per_g",
+      "percent",
+      "deg_per_g",
+      "g",
+      "g",
+      "n_per_mm",
+      "n_per_mm",
+      "hz",
+      "g",
+    ]);
+  });
+
   it("has nothing to say about one setup alone", () => {
     expect(changeRows({ setups: [setup()], changes: [] } as unknown as CompareResult)).toEqual([]);
   });
@@ -94,7 +144,15 @@ describe("the map", () => {
     expect(shortHole("", "", [])).toBe("0");
     expect(shortHole("f", "2/2", ["f"])).toBe("2");
     expect(shortHole("f", "1/2", ["f"])).toBe("1·2");
-    expect(shortHole("g", "2/2", ["f", "g"])).toBe("2′");
+  });
+
+  it("give each of several bars a letter, with a key that says which", () => {
+    expect(shortHole("g", "2/2", ["f", "g"])).toBe("B2");
+    expect(shortHole("f", "1/2", ["f", "g"])).toBe("A1·2");
+    expect(barKey(["f", "g"], ["r"])).toEqual([
+      { letter: "A", axle: "front", bar: "f" },
+      { letter: "B", axle: "front", bar: "g" },
+    ]);
   });
 
   it("shows mixed holes only when they are asked for, and always the bar that is fitted", () => {

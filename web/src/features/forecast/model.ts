@@ -1,8 +1,9 @@
 // From the program's answer to what the sheet shows: loads and lean at a chosen g, what changes and what does not.
+import { readAt } from "@/api/documents";
 import { holeInWords } from "@/api/garage";
 import type { CompareResult, HolePoint, LeanPoint, SetupForecast } from "@/api/types";
 import { type Interval, isSureOfSign } from "@/base/estimate";
-import type { UnitKey } from "@/base/units";
+import { type UnitKey, unitOfKey } from "@/base/units";
 import type { HolePoint as MapPoint } from "@/charts/HoleMap";
 import type { WheelLoads } from "@/charts/LeaningCars";
 
@@ -81,112 +82,67 @@ export interface ChangeRow {
   verdict: "changes" | "same" | "unclear";
 }
 
-// Changes smaller than `matters` cannot be felt or do not count in practice (our own choice, no source).
-const ROWS: readonly {
-  key: string;
-  name: string;
-  term?: string;
-  of: (s: SetupForecast) => Interval;
-  change: (c: CompareResult["changes"][number]) => Interval;
-  unit: UnitKey;
-  beforeUnit: UnitKey;
-  matters: number;
-}[] = [
-  {
-    key: "lean",
-    name: "Lean",
-    term: "roll gradient",
-    of: (s) => s.roll_gradient_deg_per_g,
-    change: (c) => c.roll_gradient_change_percent,
-    unit: "percent",
-    beforeUnit: "deg_per_g",
-    matters: 2,
-  },
-  {
-    key: "share",
-    name: "Front axle’s part of the load shift",
-    term: "TLLTD",
-    of: (s) => s.front_load_transfer_share_percent,
-    change: (c) => c.front_load_transfer_share_percent,
-    unit: "points",
-    beforeUnit: "percent",
-    matters: 0.5,
-  },
-  {
-    key: "push",
-    name: "Pushes wide",
-    term: "understeer gradient",
-    of: (s) => s.understeer_gradient_deg_per_g,
-    change: (c) => c.understeer_gradient_deg_per_g,
-    unit: "deg_per_g",
-    beforeUnit: "deg_per_g",
-    matters: 0.1,
-  },
-  {
-    key: "rear-lift",
-    name: "Inner rear wheel lifts at",
-    of: (s) => s.rear.wheel_lift_g,
-    change: (c) => c.rear_wheel_lift_g,
-    unit: "g",
-    beforeUnit: "g",
-    matters: 0.02,
-  },
-  {
-    key: "front-lift",
-    name: "Inner front wheel lifts at",
-    of: (s) => s.front.wheel_lift_g,
-    change: (c) => c.front_wheel_lift_g,
-    unit: "g",
-    beforeUnit: "g",
-    matters: 0.02,
-  },
-  {
-    key: "rear-bump",
-    name: "One rear wheel over a bump, firmer by",
-    of: (s) => s.rear.one_wheel_rate_n_per_mm,
-    change: (c) => c.one_wheel_rate_rear_change_percent,
-    unit: "percent",
-    beforeUnit: "n_per_mm",
-    matters: 2,
-  },
-  {
-    key: "front-bump",
-    name: "One front wheel over a bump, firmer by",
-    of: (s) => s.front.one_wheel_rate_n_per_mm,
-    change: (c) => c.one_wheel_rate_front_change_percent,
-    unit: "percent",
-    beforeUnit: "n_per_mm",
-    matters: 2,
-  },
-  {
-    key: "answer",
-    name: "How quickly it rolls",
-    term: "roll frequency",
-    of: (s) => s.roll_frequency_hz,
-    change: (c) => c.roll_frequency_change_percent,
-    unit: "percent",
-    beforeUnit: "hz",
-    matters: 2,
-  },
-  {
-    key: "limit",
-    name: "Grip in a long corner",
-    term: "limit",
-    of: (s) => s.limit_g,
-    change: (c) => c.limit_g,
-    unit: "g",
-    beforeUnit: "g",
-    matters: 0.01,
-  },
+// What is compared: where it stands in the forecast and in the change, and the change below which it cannot be felt or
+// does not count in practice (our own choice, no source). Keys carry their unit.
+const ROWS: readonly (readonly [
+  key: string,
+  name: string,
+  term: string,
+  of: string,
+  change: string,
+  matters: number,
+])[] = [
+  ["lean", "Lean", "roll gradient", "roll_gradient_deg_per_g", "roll_gradient_change_percent", 2],
+  [
+    "share",
+    "Front axle’s part of the load shift",
+    "TLLTD",
+    "front_load_transfer_share_percent",
+    "front_load_transfer_share_percent",
+    0.5,
+  ],
+  ["push", "Pushes wide", "understeer gradient", "understeer_gradient_deg_per_g", "understeer_gradient_deg_per_g", 0.1],
+  ["rear-lift", "Inner rear wheel lifts at", "", "rear.wheel_lift_g", "rear_wheel_lift_g", 0.02],
+  ["front-lift", "Inner front wheel lifts at", "", "front.wheel_lift_g", "front_wheel_lift_g", 0.02],
+  [
+    "rear-bump",
+    "One rear wheel over a bump, firmer by",
+    "",
+    "rear.one_wheel_rate_n_per_mm",
+    "one_wheel_rate_rear_change_percent",
+    2,
+  ],
+  [
+    "front-bump",
+    "One front wheel over a bump, firmer by",
+    "",
+    "front.one_wheel_rate_n_per_mm",
+    "one_wheel_rate_front_change_percent",
+    2,
+  ],
+  ["answer", "How quickly it rolls", "roll frequency", "roll_frequency_hz", "roll_frequency_change_percent", 2],
+  ["limit", "Grip in a long corner", "limit", "limit_g", "limit_g", 0.01],
 ];
 
 export function changeRows(result: CompareResult): ChangeRow[] {
   const [before, after] = result.setups;
   const change = result.changes[0];
   if (!before || !after || !change) return [];
-  return ROWS.map(({ of, change: changeOf, matters, ...row }) => {
-    const c = changeOf(change);
-    return { ...row, before: of(before), after: of(after), change: c, verdict: judge(c, matters) };
+  return ROWS.map(([key, name, term, of, changeOf, matters]) => {
+    const c = readAt(change, changeOf) as Interval;
+    const [beforeUnit, own] = [unitOfKey(of), unitOfKey(changeOf)];
+    return {
+      key,
+      name,
+      term: term || undefined,
+      before: readAt(before, of) as Interval,
+      after: readAt(after, of) as Interval,
+      change: c,
+      beforeUnit,
+      // A difference of two percentages is counted in points.
+      unit: of === changeOf && own === "percent" ? "points" : own,
+      verdict: judge(c, matters),
+    };
   });
 }
 
@@ -196,12 +152,27 @@ function judge(c: Interval, matters: number): ChangeRow["verdict"] {
 }
 
 // ---------------------------------------------------------------- the map
-// A short name for a hole on the map: 0 is the fitted bar, 2 both ends in hole 2, 1·2 left 1 and right 2.
+// A short name for a hole on the map: 0 is the fitted bar, 2 both ends in hole 2, 1·2 left 1 and right 2. Where an axle
+// has several bars, each has a letter, and a key says which: B2.
 export function shortHole(bar: string, setting: string, barsOfAxle: readonly string[]): string {
   if (!bar) return "0";
   const [l, r] = setting.split("/");
-  const index = Math.max(0, barsOfAxle.indexOf(bar));
-  return `${l === r ? l : `${l}·${r}`}${"′".repeat(index)}`;
+  return `${letterOf(bar, barsOfAxle)}${l === r ? l : `${l}·${r}`}`;
+}
+
+const letterOf = (bar: string, barsOfAxle: readonly string[]) =>
+  barsOfAxle.length > 1 ? String.fromCharCode(65 + Math.max(0, barsOfAxle.indexOf(bar))) : "";
+
+export function barKey(
+  front: readonly string[],
+  rear: readonly string[],
+): { letter: string; axle: string; bar: string }[] {
+  return [
+    { axle: "front", list: front },
+    { axle: "rear", list: rear },
+  ].flatMap(({ axle, list }) =>
+    list.length > 1 ? list.map((bar) => ({ letter: letterOf(bar, list), axle, bar })) : [],
+  );
 }
 
 export const isMixed = (setting: string) => {

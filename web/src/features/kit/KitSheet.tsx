@@ -33,12 +33,16 @@ const SHAPES: Record<BodyKind, CarShape> = {
   van: { kind: "van", track: 1600, width: 1900, height: 2060, wheelbase: 3050, clearance: 190 },
 };
 
+const SLIDERS = [
+  ["width", 1600, 2000, 10],
+  ["height", 1300, 1700, 10],
+  ["wheelbase", 2200, 3000, 20],
+] as const;
+
 export function KitSheet() {
   const [shape, setShape] = useState(SHAPES.hatch);
   const [lean, setLean] = useState(4);
   const [ref, room] = useRoom<HTMLDivElement>(1000);
-  const set = (key: "track" | "width" | "height" | "wheelbase" | "clearance") => (v: number) =>
-    setShape((s) => ({ ...s, [key]: v }));
   return (
     <main class="sheet">
       <div class="sheet-head">
@@ -48,36 +52,19 @@ export function KitSheet() {
       <div ref={ref}>
         <Cars shape={shape} lean={lean} width={room.width} />
         <div class="kit-sliders">
-          <ScaleSlider
-            label="Width"
-            unit="mm"
-            min={1600}
-            max={2000}
-            step={10}
-            decimals={0}
-            value={shape.width}
-            onInput={set("width")}
-          />
-          <ScaleSlider
-            label="Height"
-            unit="mm"
-            min={1300}
-            max={1700}
-            step={10}
-            decimals={0}
-            value={shape.height}
-            onInput={set("height")}
-          />
-          <ScaleSlider
-            label="Wheelbase"
-            unit="mm"
-            min={2200}
-            max={3000}
-            step={20}
-            decimals={0}
-            value={shape.wheelbase}
-            onInput={set("wheelbase")}
-          />
+          {SLIDERS.map(([key, min, max, step]) => (
+            <ScaleSlider
+              key={key}
+              label={key.charAt(0).toUpperCase() + key.slice(1)}
+              unit="mm"
+              min={min}
+              max={max}
+              step={step}
+              decimals={0}
+              value={shape[key]}
+              onInput={(v) => setShape((old) => ({ ...old, [key]: v }))}
+            />
+          ))}
           <ScaleSlider label="Lean" unit="°" min={-8} max={8} step={0.25} decimals={1} value={lean} onInput={setLean} />
         </div>
         <div class="halves">
