@@ -25,6 +25,11 @@ export function asMeasured(i: Interval): Estimate {
   return { value: Number(i.value.toFixed(Math.min(8, decimals))), pm, origin: "measured" };
 }
 
+export function isOnSheet(now: Estimate | null, found: Interval): boolean {
+  const fresh = asMeasured(found);
+  return now?.value === fresh.value && now.pm === fresh.pm && now.origin === "measured";
+}
+
 export const measured = (value: number, pm: number): Estimate => ({ value, pm, origin: "measured" });
 
 // What the program refused about one reading, for the place where it was typed.

@@ -26,6 +26,8 @@ const PLACES: Record<string, Place> = {
   "car health": SHEETS.test!,
   "bar weigh": { name: "the bar on the scales", at: "bars/weigh" },
   "bar hang": { name: "the hanging-weights sheet", at: "bars/hang" },
+  "bar curve": { name: "‘At large travel’ on the bars sheet", at: "bars/curve" },
+  "bar claim": { name: "‘What does the seller claim?’ on the bars sheet", at: "bars/claim" },
   "test plan": { name: "the plan on the test sheet", at: "test" },
 };
 

@@ -3,9 +3,17 @@
 import { computed, signal } from "@preact/signals";
 
 const read = () => location.hash.replace(/^#\/?/, "").split("?")[0] || "start";
+// What is not written as addresses are is taken as it stands.
+function plain(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
 const address = signal(read());
 export const route = computed(() => address.value.split("/")[0]!);
-export const place = computed<readonly string[]>(() => address.value.split("/").slice(1));
+export const place = computed<readonly string[]>(() => address.value.split("/").slice(1).map(plain));
 
 addEventListener("hashchange", () => {
   address.value = read();

@@ -4,7 +4,7 @@ import { isInk, ORIGIN_WORDS } from "@/base/estimate";
 import type { UnitKey } from "@/base/units";
 import { Num, type NumSize, Said } from "./Num";
 
-export function UseNumber(p: {
+export interface UseProps {
   name: string;
   term?: string;
   of: Interval;
@@ -14,7 +14,9 @@ export function UseNumber(p: {
   sheet: string; // "the car sheet"
   onUse: () => void;
   size?: NumSize;
-}) {
+}
+
+export function UseNumber(p: UseProps) {
   const origin = p.now ? (p.now.origin ?? "measured") : "typical";
   return (
     <div class="use-number" data-used={p.isUsed}>

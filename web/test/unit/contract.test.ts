@@ -7,6 +7,8 @@ import type { BarDocument, CarDocument, Garage } from "@/api/garage";
 import { EMPTY } from "@/api/garage";
 import { allBars, barsFor, carFor, setupOf } from "@/api/setups";
 import { fromSimple, USUAL } from "@/api/simpleBar";
+import { BLANK_HANG, BLANK_WEIGH, hangRequest, weighRequest } from "@/features/bars/measure/model";
+import { BLANK_TAPE, tapeSheet } from "@/features/bars/measure/tape";
 import {
   BLANK_CG,
   BLANK_RATIO,
@@ -99,6 +101,29 @@ describe("what the page sends", () => {
         },
         carFor(GARAGE),
       ).request,
+    ],
+    ["bar-weigh", weighRequest({ ...BLANK_WEIGH, mass: 2.1, extra: 0.1, length: 1300 }, GARAGE.bars.rear[0]!).request],
+    [
+      "bar-hang",
+      hangRequest(
+        { ...BLANK_HANG, rows: BLANK_HANG.rows.map((row) => ({ ...row, position: 3 + 0.6 * row.mass! })) },
+        withAllSettings(GARAGE.bars.rear[0]!),
+        "2/2",
+      ).request,
+    ],
+    [
+      "bar-rate",
+      {
+        bar: tapeSheet(
+          { ...BLANK_TAPE, diameter: 22, straight: 860, bushings: 600, levers: [210, 187] },
+          "mine",
+          "rear",
+        ).sheet,
+      },
+    ],
+    [
+      "bar-curve",
+      { bar: withAllSettings(GARAGE.bars.rear[0]!), settings: ["2/2"], motion: "roll", most_mm: 60, step_mm: 5 },
     ],
     ["forecast-turn", { ...comparison(GARAGE), draws: 200 }],
     ["forecast-compare", { ...withCases(comparison(GARAGE)!, cases(USUAL_LOADS, 2540)), draws: 200, lateral_g: 0.5 }],

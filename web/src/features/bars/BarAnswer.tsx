@@ -85,6 +85,11 @@ export function BarAnswer(p: {
             Of its give, {result.torsion_share_percent.toFixed(0)} % is twist, {result.bending_share_percent.toFixed(0)}{" "}
             % bending, {result.bushing_share_percent.toFixed(0)} % rubber.
           </p>
+          <p class="no-gap">
+            <a href={hrefOf(`bars/hang/${p.axle}/${encodeURIComponent(p.bar.name)}`)}>
+              Have the bar? Hang weights on it and compare
+            </a>
+          </p>
           <Doubts result={result} />
         </>
       )}

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { type AxleName, type BarDocument, changeBar, choose, freeName, garage } from "@/api/garage";
 import { asSimple, type SimpleBar, withSimple } from "@/api/simpleBar";
 import { asEstimate, type Estimate } from "@/base/estimate";
+import { hrefOf } from "@/base/route";
 import { type FieldSpec, NumberField } from "@/widgets/NumberField";
 import { Ring } from "@/widgets/small";
 
@@ -77,6 +78,9 @@ export function BarNumbers({ bar, axle }: { bar: BarDocument; axle: AxleName }) 
           value={simple.wall_mm === null ? "solid" : "tube"}
           onChange={(v) => put(v, { wall_mm: v === "solid" ? null : { value: 3, pm: 0.5, origin: "guess" } })}
         />
+        <a class="press plain" href={hrefOf(`bars/weigh/${axle}/${encodeURIComponent(bar.name)}`)}>
+          Solid or tube? Weigh it
+        </a>
         <Ring
           legend="Holes at each end"
           showLegend
@@ -96,6 +100,11 @@ export function BarNumbers({ bar, axle }: { bar: BarDocument; axle: AxleName }) 
         />
         {simple.wall_mm !== null && (
           <NumberField
+            help={
+              <a class="press" href={hrefOf(`bars/weigh/${axle}/${encodeURIComponent(bar.name)}`)}>
+                Measure it: put the bar on the scales
+              </a>
+            }
             spec={WALL}
             value={asEstimate(simple.wall_mm)}
             typical={null}

@@ -6,12 +6,14 @@ import { type AxleName, addBar, type BarDocument, choose, freeName, garage } fro
 import { asSimple, fromSimple, USUAL } from "@/api/simpleBar";
 import { useAsk } from "@/api/useAsk";
 import { useRoom } from "@/base/room";
+import { hrefOf, place } from "@/base/route";
 import { paper, units } from "@/base/settings";
 import { fromShown, toShown, unitLabel } from "@/base/units";
 import { Bar3D } from "@/charts/Bar3D";
 import { BarFlat } from "@/charts/BarFlat";
 import { StressKey } from "@/charts/StressKey";
 import { fullScale } from "@/charts/stressHatch";
+import { Lazy } from "@/widgets/Lazy";
 import { Said } from "@/widgets/Num";
 import { Footing, Problems } from "@/widgets/Problems";
 import { ScaleSlider } from "@/widgets/ScaleSlider";
@@ -19,14 +21,24 @@ import { Caution, Pick, Ring } from "@/widgets/small";
 import { BarAnswer } from "./BarAnswer";
 import { BarNumbers } from "./BarNumbers";
 import { Claim } from "./Claim";
+import { Curve } from "./Curve";
 import { Details } from "./Details";
 import { type Ends, resultOf, stressAt } from "./model";
 import "./bars.css";
 
 export function BarsSheet() {
   const g = garage.value.value;
-  const [axle, setAxle] = useState<AxleName>(g.bars.rear.length >= g.bars.front.length ? "rear" : "front");
-  const [named, setNamed] = useState<string | null>(null);
+  // "bars/weigh/rear/my bar" asks for one measurement of one bar; its parts may be left out.
+  const [what, onAxle, called] = place.value;
+  const [axle, setAxle] = useState<AxleName>(
+    onAxle === "front" || onAxle === "rear" ? onAxle : g.bars.rear.length >= g.bars.front.length ? "rear" : "front",
+  );
+  const [named, setNamed] = useState<string | null>(called ?? null);
+  const address = place.value.join("/");
+  useEffect(() => {
+    if (onAxle === "front" || onAxle === "rear") setAxle(onAxle);
+    if (called) setNamed(called);
+  }, [address]);
   const bars = g.bars[axle];
   const bar = bars.find((b) => b.name === named) ?? bars.find((b) => b.name === g.after[axle].bar) ?? bars[0] ?? null;
   const add = () => {
@@ -35,6 +47,14 @@ export function BarsSheet() {
     addBar(axle, fresh);
     setNamed(name);
   };
+  if (what === "tape" || (bar && (what === "weigh" || what === "hang")))
+    return (
+      <Lazy
+        key={place.value.join()}
+        load={async () => (await import("./measure/BarPlace")).BarPlace}
+        with={{ bar, axle, what, named: called ?? null }}
+      />
+    );
   return (
     <main class="sheet">
       <div class="sheet-head">
@@ -65,9 +85,12 @@ export function BarsSheet() {
         <button type="button" class="plain" onClick={add}>
           Another bar
         </button>
+        <a class="press plain" href={hrefOf(`bars/tape/${axle}`)}>
+          A bar by tape
+        </a>
       </div>
       {bar ? <OneBar key={axle + bar.name} bar={bar} axle={axle} /> : <NoBar axle={axle} onAdd={add} />}
-      <Claim axle={axle} />
+      <Claim axle={axle} isOpen={what === "claim"} />
     </main>
   );
 }
@@ -81,7 +104,10 @@ function NoBar({ axle, onAdd }: { axle: AxleName; onAdd: () => void }) {
       </p>
       <button type="button" class="main" onClick={onAdd}>
         Describe a bar
-      </button>
+      </button>{" "}
+      <a class="press" href={hrefOf(`bars/tape/${axle}`)}>
+        Read it by tape
+      </a>
     </section>
   );
 }
@@ -187,10 +213,17 @@ function OneBar({ bar, axle }: { bar: BarDocument; axle: AxleName }) {
         <Said of={50} unit="km" />.
       </Caution>
       <Footing answer={asked.answer} />
+      <Curve bar={bar} setting={setting?.id ?? null} isOpen={place.value[0] === "curve"} />
       {asSimple(bar) ? (
         <BarNumbers key={bar.name} bar={bar} axle={axle} />
       ) : (
-        <p class="note">This bar’s shape came as a bar sheet and is kept as it is.</p>
+        <p class="note">
+          {bar.notes === "By tape." ? (
+            <a href={hrefOf(`bars/tape/${axle}/${encodeURIComponent(bar.name)}`)}>Read it by tape again</a>
+          ) : (
+            "This bar’s shape came as a bar sheet and is kept as it is."
+          )}
+        </p>
       )}
     </div>
   );

@@ -8,7 +8,7 @@ import { sentence, unbroken } from "@/base/format";
 import { units } from "@/base/settings";
 import { Problems } from "@/widgets/Problems";
 
-export function Claim({ axle }: { axle: AxleName }) {
+export function Claim({ axle, isOpen }: { axle: AxleName; isOpen: boolean }) {
   const [text, setText] = useState("");
   const g = garage.value.value;
   const ratio = estimateAt(g.car, `${axle}.bar_motion_ratio`);
@@ -24,7 +24,7 @@ export function Claim({ axle }: { axle: AxleName }) {
   const asked = useAsk("bar/claim", request);
   const r = request ? asked.answer?.result : null;
   return (
-    <details class="twin claim">
+    <details class="twin claim" open={isOpen}>
       <summary>What does the seller claim?</summary>
       <label class="pick">
         <span class="note">In his words, for example ‘38 % stiffer’ or ‘24 mm hollow, three-way’</span>

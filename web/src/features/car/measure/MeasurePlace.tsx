@@ -6,7 +6,6 @@ import type { RatioOf } from "./model";
 import { RatioPlace } from "./RatioPlace";
 import { SillPlace } from "./SillPlace";
 import { WeightsPlace } from "./WeightsPlace";
-import "./measure.css";
 
 export function MeasurePlace({ at, ...p }: PlaceProps & { at: readonly string[] }) {
   switch (at[0]) {
