@@ -46,6 +46,24 @@ describe("a number with its doubt", () => {
     expect(host.querySelector(".field")!.classList.contains("pencil")).toBe(true);
   });
 
+  it("does not change under the hand when the typical value arrives late", () => {
+    const { host, input } = show(null, null);
+    act(() => {
+      input.dispatchEvent(new FocusEvent("focus"));
+    });
+    act(() =>
+      render(
+        <NumberField spec={SPEC} value={null} typical={{ value: 1500, pm: 60 }} isOpen onChange={() => {}} />,
+        host,
+      ),
+    );
+    expect(input.value).toBe("");
+    act(() => {
+      input.dispatchEvent(new FocusEvent("blur"));
+    });
+    expect(input.value).toBe("1500");
+  });
+
   it("takes a typed number as measured, with the usual ±", () => {
     const { type, changes } = show(null, { value: 1500, pm: 60 });
     type("1472");

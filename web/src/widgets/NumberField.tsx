@@ -50,15 +50,19 @@ export function NumberField(p: NumberFieldProps) {
     : null;
   const [draft, setDraft] = useState<string | null>(null);
   const [slip, setSlip] = useState<string | null>(null);
+  // What the hand found stays while it is there, even when the typical value arrives meanwhile.
+  const [held, setHeld] = useState<string | null>(null);
   useEffect(() => {
     setDraft(null);
     setSlip(null);
+    setHeld(null);
   }, [p.value?.value, p.value?.pm, p.value?.origin, system]);
 
   const take = () => {
     if (draft === null) return;
     if (draft.trim() === "") {
       setDraft(null);
+      setHeld(null);
       p.onChange(null);
       return;
     }
@@ -69,6 +73,7 @@ export function NumberField(p: NumberFieldProps) {
     if (bad) return setSlip(bad);
     setDraft(null);
     setSlip(null);
+    setHeld(null);
     const kept = p.value ?? { origin: "measured" as Origin, pm: spec.usualPm };
     const wasPencil = !isInk(kept.origin);
     p.onChange({ value, pm: wasPencil ? spec.usualPm : kept.pm, origin: wasPencil ? "measured" : kept.origin });
@@ -98,12 +103,18 @@ export function NumberField(p: NumberFieldProps) {
           id={id}
           inputMode="decimal"
           autocomplete="off"
-          value={draft ?? w?.value ?? ""}
+          value={draft ?? held ?? w?.value ?? ""}
           aria-describedby={`${id}-u ${complaint ? `${id}-e` : ""}`}
           aria-invalid={complaint ? "true" : undefined}
-          onFocus={(e) => e.currentTarget.select()}
+          onFocus={(e) => {
+            setHeld(w?.value ?? "");
+            e.currentTarget.select();
+          }}
           onInput={(e) => setDraft(e.currentTarget.value)}
-          onBlur={take}
+          onBlur={() => {
+            setHeld(null);
+            take();
+          }}
           onKeyDown={(e) => {
             if (e.key === "Enter") take();
             if (e.key === "Escape") {
