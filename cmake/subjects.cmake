@@ -48,10 +48,19 @@ function(rollwright_subject folder)
   target_include_directories(${library} ${reach} ${CMAKE_SOURCE_DIR}/src)
   target_link_libraries(${library} ${reach} ${own} ${ARG_LIBRARIES} rollwright_options)
 
+  # Where threads are: race conditions are looked for in these folders; the subjects have no threads of their own and stay
+  # as they are built for everybody, so that this build is small.
+  if(sources AND folder IN_LIST ROLLWRIGHT_TSAN)
+    target_compile_options(${library} PRIVATE -fsanitize=thread -g1)
+  endif()
+
   if(tests AND ROLLWRIGHT_TESTS)
     add_executable(${folder}_test ${tests})
     target_link_libraries(${folder}_test PRIVATE ${library} rollwright_test_main ${ARG_PRIVATE_LIBRARIES})
     target_compile_definitions(${folder}_test PRIVATE ROLLWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+    if(folder IN_LIST ROLLWRIGHT_TSAN)
+      target_compile_options(${folder}_test PRIVATE -fsanitize=thread -g1)
+    endif()
     gtest_discover_tests(${folder}_test TEST_PREFIX "${folder}." DISCOVERY_MODE PRE_TEST
                          PROPERTIES LABELS "quick;${folder}" TIMEOUT 600)
   endif()

@@ -17,6 +17,7 @@
 #include "api/request_builder.h"
 #include "api/words.h"
 #include "cli/help.h"
+#include "cli/man_page.h"
 #include "ops/shared/garage.h"
 #include "report/html.h"
 #include "report/text.h"
@@ -288,11 +289,13 @@ int run(const std::vector<std::string>& arguments, const std::vector<ExtraComman
   const std::vector<std::string> rest(arguments.begin() + 1, arguments.end());
   if (first == "help" || first == "--help" || first == "-h") return help(rest, extra);
   if (first == "version" || first == "--version") return print("rollwright " + api::version() + " (" + api::build_id() + ")\n", 0);
-  // For the project's own tools: the generated files of the repository.
+  // For the project's own tools: the generated files of the repository and of the packages.
   if (first == "generate" && rest.size() == 1) {
     if (rest[0] == "typescript") return print(api::typescript(), 0);
     if (rest[0] == "reference") return print(api::reference_page(), 0);
     if (rest[0] == "operations") return print(api::operations_json() + "\n", 0);
+    if (rest[0] == "man") return print(man_page(extra, api::version()), 0);
+    if (rest[0] == "completion") return print(bash_completion(extra), 0);
     if (rest[0] == "schemas") {
       std::string all;
       for (const auto& file : api::schema_files()) all += "==> " + file.name + "\n" + file.text;

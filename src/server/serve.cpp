@@ -1,5 +1,7 @@
 #include "server/serve.h"
 
+#include <spawn.h>
+
 #include <csignal>
 #include <cstdio>
 #include <ctime>
@@ -12,6 +14,8 @@
 #include "api/door.h"
 #include "server/certificate.h"
 #include "server/service.h"
+
+extern char** environ;
 
 namespace rollwright::server {
 namespace {
@@ -32,6 +36,22 @@ void print_what_is_open(int port) {
               port);
 }
 
+// Asks the desktop to show the address. Where there is no desktop nothing happens; the address was printed anyway.
+void show_in_browser(const std::string& address) {
+  std::string program = "xdg-open", words = address;
+  char* arguments[] = {program.data(), words.data(), nullptr};
+  pid_t child = 0;
+  posix_spawnattr_t attributes;
+  posix_spawnattr_init(&attributes);
+  sigset_t none;  // the signals that this program blocks are not blocked in the browser
+  sigemptyset(&none);
+  posix_spawnattr_setsigmask(&attributes, &none);
+  posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETSIGMASK);
+  std::signal(SIGCHLD, SIG_IGN);  // nobody waits for it
+  posix_spawnp(&child, "xdg-open", nullptr, &attributes, arguments, environ);
+  posix_spawnattr_destroy(&attributes);
+}
+
 }  // namespace
 
 int serve(const std::vector<std::string>& arguments) {
@@ -44,6 +64,8 @@ int serve(const std::vector<std::string>& arguments) {
   app.add_flag("--lan", is_lan, "Also for phones on the same network, over TLS, each paired by a code; says what that exposes");
   app.add_option("--lan-port", options.lan_port, "Port for the network; 0 takes a free one")->default_val(8034)->check(CLI::Range(0, 65535));
   app.add_option("--stop-after-idle", most_idle_minutes, "Stop by itself when no page has asked anything for so many minutes; 0 never")->default_val(0)->check(CLI::Range(0.0, 1e6));
+  bool opens = false;
+  app.add_flag("--open", opens, "Shows the page in the browser; when the port is taken by a workbench that already runs, shows that one");
   std::vector<std::string> words(arguments.rbegin(), arguments.rend());
   try {
     app.parse(words);
@@ -74,6 +96,10 @@ int serve(const std::vector<std::string>& arguments) {
   pthread_sigmask(SIG_BLOCK, &stops, nullptr);
   Service service(options);
   const int port = service.bind();
+  if (port == 0 && opens && is_workbench(options.port)) {
+    show_in_browser("http://127.0.0.1:" + std::to_string(options.port) + "/");
+    return api::kAnswered;
+  }
   if (port == 0) {
     std::fprintf(stderr, "rollwright: port %d is taken\n  Choose another with --port, or 0 for any free one.\n", options.port);
     return api::kEnvironment;
@@ -96,6 +122,7 @@ int serve(const std::vector<std::string>& arguments) {
     print_way_in(service, true);
   }
   std::fflush(stdout);
+  if (opens) show_in_browser("http://127.0.0.1:" + std::to_string(port) + "/");
   std::thread waiter([&] {
     std::size_t devices = 0;
     while (true) {

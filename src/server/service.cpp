@@ -399,4 +399,12 @@ void Service::stop() { inside_->local.stop(); }
 double Service::idle_seconds() const { return inside_->jobs.any_running() ? 0.0 : inside_->now() - inside_->last_seen; }
 Service::Way Service::way_in() const { return inside_->way_in(); }
 
+bool is_workbench(int port) {
+  httplib::Client client("127.0.0.1", port);
+  client.set_connection_timeout(2);
+  client.set_read_timeout(2);
+  const auto answer = client.Get("/api/version");
+  return answer && answer->status == 200 && answer->body.find("\"build\"") != std::string::npos && answer->get_header_value("Content-Security-Policy") == kContentPolicy;
+}
+
 }  // namespace rollwright::server

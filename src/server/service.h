@@ -49,4 +49,7 @@ class Service {
   std::unique_ptr<Inside> inside_;
 };
 
+// True when this program's workbench answers on the port of this machine already.
+bool is_workbench(int port);
+
 }  // namespace rollwright::server

@@ -200,6 +200,20 @@ TEST(IdleService, CountsFromTheLastRequest) {
   thread.join();
 }
 
+// What a second start from the menu relies on: a running workbench is known from any other program on its port.
+TEST_F(ServiceTest, ARunningWorkbenchIsRecognised) {
+  EXPECT_TRUE(is_workbench(port_));
+  httplib::Server other;
+  other.Get("/api/version", [](const httplib::Request&, httplib::Response& response) { response.set_content("{\"build\": 1}", "application/json"); });
+  const int port = other.bind_to_any_port("127.0.0.1");
+  std::thread thread([&] { other.listen_after_bind(); });
+  while (!other.is_running()) std::this_thread::yield();
+  EXPECT_FALSE(is_workbench(port));
+  other.stop();
+  thread.join();
+  EXPECT_FALSE(is_workbench(port)) << "nobody listens there now";
+}
+
 TEST(Guard, OnlyLoopbackNamesWithThePortAreOwn) {
   EXPECT_TRUE(is_own_host("127.0.0.1:80", 80));
   EXPECT_TRUE(is_own_host("localhost:80", 80));

@@ -5,10 +5,9 @@
 #include <cstdio>
 #include <numbers>
 
-#include <opencv2/imgcodecs.hpp>
-
 #include "video/film/film.h"
 #include "video/film/follow.h"
+#include "video/film/png.h"
 
 namespace rollwright::video {
 namespace {
@@ -244,9 +243,7 @@ base::Outcome<Still> still_picture(const base::ByteSource& source, base::Duratio
   Still out;
   out.facts = film.facts();
   out.time = base::Duration(at);
-  std::vector<std::uint8_t> bytes;
-  cv::imencode(".png", kept, bytes);
-  out.png.assign(bytes.begin(), bytes.end());
+  out.png = grey_png(kept.data, kept.cols, kept.rows, kept.step);
   return out;
 }
 

@@ -1,0 +1,46 @@
+#include "targets.h"
+
+#include <filesystem>
+
+namespace rollwright::fuzz {
+
+const std::vector<Target>& targets() {
+  static const std::vector<Target> all{
+      {"documents", "JSON documents of every kind", &documents, true, 400},
+      {"questions", "a request to every operation", &questions, true, 6},
+      {"words", "words of the command line", &words, false, 200},
+      {"log_files", "delimited logs, plain and gzip", &log_files, false, 200},
+      {"gpx_tracks", "GPX tracks", &gpx_tracks, false, 400},
+      {"frames", "zstd frames", &frames, false, 400},
+      {"notebook_files", "notebook files from strangers", &notebook_files, false, 60},
+      {"notebook_exports", "exports of a notebook from strangers", &notebook_exports, false, 60},
+      {"http_requests", "bytes on the server's socket", &http_requests, false, 60},
+      {"films", "film headers and first frames", &films, false, 40},
+  };
+  return all;
+}
+
+const Target* find_target(std::string_view name) {
+  for (const auto& target : targets()) {
+    if (target.name == name) return &target;
+  }
+  return nullptr;
+}
+
+std::string scratch_folder() {
+  struct Folder {
+    std::string path;
+    Folder() {
+      path = (std::filesystem::temp_directory_path() / "rollwright-fuzz-").string() + std::string(6, 'X');
+      FUZZ_HOLDS(mkdtemp(path.data()) != nullptr);
+    }
+    ~Folder() {
+      std::error_code ignored;
+      std::filesystem::remove_all(path, ignored);
+    }
+  };
+  static const Folder folder;
+  return folder.path;
+}
+
+}  // namespace rollwright::fuzz
