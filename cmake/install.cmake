@@ -14,21 +14,21 @@ add_custom_command(
 add_custom_command(
   OUTPUT ${made}/changelog.gz
   COMMAND ${CMAKE_COMMAND} -E make_directory ${made}
-  COMMAND ${CMAKE_COMMAND} -E copy ${CMAKE_SOURCE_DIR}/CHANGELOG.md ${made}/changelog
+  COMMAND ${CMAKE_COMMAND} -E copy ${CMAKE_SOURCE_DIR}/packaging/changelog ${made}/changelog
   COMMAND gzip -9nf ${made}/changelog
-  DEPENDS ${CMAKE_SOURCE_DIR}/CHANGELOG.md VERBATIM)
+  DEPENDS ${CMAKE_SOURCE_DIR}/packaging/changelog VERBATIM)
 add_custom_target(package_files ALL DEPENDS ${made}/rollwright.1.gz ${made}/rollwright ${made}/changelog.gz)
 
 set(doc ${CMAKE_INSTALL_DATADIR}/doc/rollwright)
 install(TARGETS rollwright RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
 install(FILES ${made}/rollwright.1.gz DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
 install(FILES ${made}/rollwright DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
-install(FILES ${made}/changelog.gz packaging/copyright README.md DESTINATION ${doc})
+install(FILES ${made}/changelog.gz packaging/copyright README.md CHANGELOG.md DESTINATION ${doc})
 install(FILES packaging/rollwright.desktop DESTINATION ${CMAKE_INSTALL_DATADIR}/applications)
 install(FILES packaging/rollwright.metainfo.xml DESTINATION ${CMAKE_INSTALL_DATADIR}/metainfo)
 install(FILES web/src/base/mark.svg DESTINATION ${CMAKE_INSTALL_DATADIR}/icons/hicolor/scalable/apps RENAME rollwright.svg)
 install(DIRECTORY docs/ DESTINATION ${doc} FILES_MATCHING PATTERN "*.md" PATTERN "*.svg" PATTERN "*.png")
-install(DIRECTORY examples DESTINATION ${doc})
+install(DIRECTORY examples DESTINATION ${doc} FILES_MATCHING PATTERN "*.json")
 install(DIRECTORY schema DESTINATION ${CMAKE_INSTALL_DATADIR}/rollwright)
 
 set(CPACK_PACKAGE_NAME rollwright)

@@ -32,10 +32,18 @@ std::string text_of(const fs::path& path) {
 
 class Replay : public testing::TestWithParam<Target> {};
 
-// Where a crash leaves nothing to read, the last input does: it is written before it is tried.
+// ROLLWRIGHT_FUZZ_KEEP names a folder for the inputs that break something. Where a crash leaves nothing to say so, the
+// file "last" there is the one that was being tried.
 void attempt(const Target& target, const std::string& bytes) {
-  if (const char* keep = std::getenv("ROLLWRIGHT_FUZZ_LAST"); keep != nullptr) std::ofstream(keep, std::ios::binary) << bytes;
-  target.run(bytes);
+  const char* keep = std::getenv("ROLLWRIGHT_FUZZ_KEEP");
+  const auto save = [&](const std::string& name) { std::ofstream(fs::path(keep) / (target.name + ("-" + name)), std::ios::binary) << bytes; };
+  if (keep != nullptr) save("last");
+  try {
+    target.run(bytes);
+  } catch (const std::exception& broken) {
+    ADD_FAILURE() << broken.what() << "\n" << bytes.substr(0, 300);
+    if (keep != nullptr) save(std::to_string(std::hash<std::string>()(bytes)));
+  }
 }
 
 TEST_P(Replay, TheCorpusAndItsDamagedCopiesDoNoHarm) {

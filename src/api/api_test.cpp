@@ -145,6 +145,13 @@ TEST(Ask, CutAndDamagedRequestsAreAnswered) {
   }
 }
 
+// Found by fuzzing: the name of a file that comes with the request was taken for text whatever it was.
+TEST(Ask, AFileWhoseNameIsNoTextIsTheUsersInput) {
+  for (const char* name : {"-1", "null", "{}", "[\"a\"]"}) {
+    EXPECT_EQ(ask("test log", std::string(R"({"files":[{"text":"a,b","name":)") + name + "}]}").exit_code, kYourInput) << name;
+  }
+}
+
 TEST(Catalogue, EveryOperationHasAQuestionAndHelpAndEveryFieldAHelp) {
   const std::function<void(const base::Type&, std::set<const base::Type*>&)> look = [&look](const base::Type& type, std::set<const base::Type*>& seen) {
     if (!seen.insert(&type).second) return;

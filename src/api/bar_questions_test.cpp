@@ -227,6 +227,15 @@ TEST(BarHang, ExampleAgreesWithItsSheet) {
   EXPECT_THAT(problems_of("bar hang", request), Contains("too_few_readings at readings"));
 }
 
+// Found by fuzzing: with one arm forward and one back the computed roll rate is below zero, and its logarithm no number.
+TEST(BarHang, ABarWithOpposedArmsIsAskedAbout) {
+  Json request = file("examples/readings/wren-rear-hanging.json");
+  request["bar"] = file("examples/bars/wren-rear-as-built.json");
+  auto& end = request["bar"]["centreline_right_to_left"].back()["point_mm"][0];
+  end = -end.get<double>();
+  EXPECT_THAT(problems_of("bar hang", request), Contains("arms_opposed at bar"));
+}
+
 TEST(BarClaim, TextBecomesRangesAndQuestions) {
   for (const char* text : {"38 % stiffer", "24 mm hollow, three-way", "rate 60 N/mm"}) {
     const Json answer = answered("bar claim", {{"text", text}, {"bar", file("examples/bars/wren-rear-as-built.json")}});

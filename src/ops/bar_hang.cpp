@@ -80,6 +80,10 @@ base::Outcome<base::Answer<BarHangResult>> bar_hang(const BarHangRequest& reques
       } else {
         setting_id = found->id;
         computed = bar::doubtful_rates(the_bar, *model, doubts_of(*request.bar))[static_cast<std::size_t>(found - all.begin())];
+        if (!(computed->rate.per_side > 0.0)) {
+          problems.push_back(base::input_problem("arms_opposed", "bar", "On this sheet one arm points forward and the other back: in roll such a bar pushes the wrong way, and no hanging test gives that.",
+                                                 "both arms on the same side of the straight", "Check the signs of x at the two ends."));
+        }
       }
     }
   } else if (!request.setting.empty()) {

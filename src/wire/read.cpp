@@ -1,6 +1,7 @@
 #include "wire/read.h"
 
 #include <cmath>
+#include <limits>
 
 #include "base/assert.h"
 #include "wire/words.h"
@@ -66,11 +67,18 @@ class Reader {
     type.set_choice(into, static_cast<int>(v));
   }
 
+  // Nothing on a car is smaller than 1e-9 or larger than 1e15 of its unit without being zero or a slip; further in, such
+  // numbers would vanish or overflow where they are squared.
+  static double ordinary(double v) {
+    if (std::abs(v) < 1e-9) return 0.0;
+    return std::abs(v) <= 1e15 ? v : std::numeric_limits<double>::infinity();
+  }
+
   // Reads one number in the field's unit and stores its SI value as `part`.
   void number(const Type& type, const Field* field, void* into, int part, const Json& json, const std::string& where) {
     if (!json.is_number()) return wrong_type(where, json, "a number" + in_unit(field));
-    const double v = json.get<double>();
-    if (!std::isfinite(v)) return out_of_range(field, where, v);
+    const double v = ordinary(json.get<double>());
+    if (!std::isfinite(v)) return out_of_range(field, where, json.get<double>());
     if (field != nullptr && (v < field->low || v > field->high || (field->low_open && v <= field->low))) {
       return out_of_range(field, where, v);
     }
@@ -132,7 +140,7 @@ class Reader {
       const auto& pm = json["pm"];
       if (!pm.is_number()) {
         wrong_type(where + ".pm", pm, "a number" + in_unit(field) + ", zero or more");
-      } else if (pm.get<double>() < 0 || !std::isfinite(pm.get<double>())) {
+      } else if (pm.get<double>() < 0 || !std::isfinite(ordinary(pm.get<double>()))) {
         add("out_of_range", where + ".pm", "A doubt (±) cannot be below zero.", "zero or more");
       } else {
         set_pm(pm.get<double>());
@@ -157,7 +165,7 @@ class Reader {
   void file(void* into, const Json& json, const std::string& where) {
     base::Outcome<base::InputFile> found =
         base::fail(base::input_problem("no_file", "", "No file can be opened here.", "{\"name\", \"text\"}"));
-    if (json.is_object() && json.contains("text") && json["text"].is_string()) {
+    if (json.is_object() && json.contains("text") && json["text"].is_string() && (!json.contains("name") || json["name"].is_string())) {
       only_keys(json, {"name", "text"}, where);
       found = base::text_source(json.value("name", std::string("given text")), json["text"].get<std::string>());
     } else if (options_.files) {

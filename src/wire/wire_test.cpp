@@ -92,6 +92,18 @@ TEST(Read, EveryProblemIsReportedAtOnceWithItsPlace) {
             "out_of_range@wheels[1].wall_mm wrong_type@hitch_mm not_a_choice@colour wrong_type@seats ");
 }
 
+// Found by fuzzing: 5e-324 mm was above zero when read and zero once it was metres.
+TEST(Read, NumbersThatVanishOrOverflowInOtherUnitsAreRefused) {
+  const auto with_wall = [](const std::string& wall) {
+    return codes(problems_of(R"({"kind":"cart/1","name":"a","mass_kg":100,"wheels":[{"diameter_mm":600,"wall_mm":)" + wall + R"(},{"diameter_mm":600}]})"));
+  };
+  EXPECT_EQ(with_wall("5e-324"), "out_of_range@wheels[0].wall_mm ");
+  EXPECT_EQ(with_wall("1e-12"), "out_of_range@wheels[0].wall_mm ");
+  EXPECT_EQ(with_wall("1e300"), "out_of_range@wheels[0].wall_mm ");
+  EXPECT_EQ(with_wall("0.001"), "");
+  EXPECT_EQ(codes(problems_of(R"({"kind":"cart/1","name":"a","mass_kg":{"value":100,"pm":1e308}})")), "out_of_range@mass_kg.pm ");
+}
+
 TEST(Read, ANearMissIsNamed) {
   EXPECT_EQ(problems_of(R"({"kind":"cart/1","name":"a","mass_kg":5,"colour":"bleu"})").at(0).hint, "Did you mean \"blue\"?");
 }

@@ -19,10 +19,10 @@ void BarPointSheet::describe(base::RecordType<BarPointSheet>& r) {
 void BarSectionSheet::describe(base::RecordType<BarSectionSheet>& r) {
   r.about("A cross-section: round bar or tube, or a flat blade.");
   r.field<&BarSectionSheet::shape>("shape", "Round or rectangular.");
-  r.field<&BarSectionSheet::outer_diameter>("outer_diameter", unit::mm, "Outside diameter of a round section, without paint.").above(0).at_most(120).usual_pm(0.1);
-  r.field<&BarSectionSheet::wall>("wall", unit::mm, "Wall of a tube; null for a solid bar.").above(0).at_most(60).usual_pm(0.2);
-  r.field<&BarSectionSheet::width>("width", unit::mm, "Wide side of a rectangular section.").above(0).at_most(200).usual_pm(0.1);
-  r.field<&BarSectionSheet::thickness>("thickness", unit::mm, "Narrow side of a rectangular section.").above(0).at_most(100).usual_pm(0.1);
+  r.field<&BarSectionSheet::outer_diameter>("outer_diameter", unit::mm, "Outside diameter of a round section, without paint.").between(1, 120).usual_pm(0.1);
+  r.field<&BarSectionSheet::wall>("wall", unit::mm, "Wall of a tube; null for a solid bar.").between(0.1, 60).usual_pm(0.2);
+  r.field<&BarSectionSheet::width>("width", unit::mm, "Wide side of a rectangular section.").between(0.5, 200).usual_pm(0.1);
+  r.field<&BarSectionSheet::thickness>("thickness", unit::mm, "Narrow side of a rectangular section.").between(0.5, 100).usual_pm(0.1);
   r.field<&BarSectionSheet::wide_side_from_vertical>("wide_side_from_vertical", unit::deg, "Blade: angle of the wide side from upright; 0 stands on edge and is stiffest.").between(-180, 180);
   r.check([](const BarSectionSheet& s, base::Problems& problems) {
     if (s.shape == bar::SectionShape::round && !s.outer_diameter) {
@@ -54,7 +54,7 @@ void BarBushingSheet::describe(base::RecordType<BarBushingSheet>& r) {
   r.about("A chassis mount of the bar.");
   r.field<&BarBushingSheet::side>("side", "Side of the car.").required();
   r.field<&BarBushingSheet::point>("point", unit::mm, "Its middle, on the bar's line.").required().between(-5000, 5000);
-  r.field<&BarBushingSheet::radial_stiffness>("radial_stiffness", unit::n_per_mm, "Stiffness of rubber, bracket and local metal square to the bar; null for rigid.").above(0).at_most(1e7).usual_pm(500);
+  r.field<&BarBushingSheet::radial_stiffness>("radial_stiffness", unit::n_per_mm, "Stiffness of rubber, bracket and local metal square to the bar; null for rigid.").between(1, 1e7).usual_pm(500);
   r.field<&BarBushingSheet::width>("width", unit::mm, "Width along the bar.").between(0, 500);
   r.field<&BarBushingSheet::tilt_stiffness>("tilt_stiffness", unit::nm_per_deg, "Resistance to the bar bending inside it; null for none.").between(0, 1e6);
   r.field<&BarBushingSheet::torsional_stiffness>("torsional_stiffness", unit::nm_per_deg, "Of bonded rubber against turning; 0 when the bar slides in it.").between(0, 1e6);
@@ -86,8 +86,8 @@ void BarSettingSheet::describe(base::RecordType<BarSettingSheet>& r) {
 
 void BarClampSheet::describe(base::RecordType<BarClampSheet>& r) {
   r.about("Arms that are separate parts on a straight bar: how much each joint yields.");
-  r.field<&BarClampSheet::torsional_stiffness>("torsional_stiffness", unit::nm_per_deg, "About the bar; null for rigid.").above(0);
-  r.field<&BarClampSheet::bending_stiffness>("bending_stiffness", unit::nm_per_deg, "Square to the bar; null for rigid.").above(0);
+  r.field<&BarClampSheet::torsional_stiffness>("torsional_stiffness", unit::nm_per_deg, "About the bar; null for rigid.").between(0.01, 1e9);
+  r.field<&BarClampSheet::bending_stiffness>("bending_stiffness", unit::nm_per_deg, "Square to the bar; null for rigid.").between(0.01, 1e9);
 }
 
 void BarTapeSheet::describe(base::RecordType<BarTapeSheet>& r) {
@@ -100,7 +100,7 @@ void BarTapeSheet::describe(base::RecordType<BarTapeSheet>& r) {
   r.field<&BarTapeSheet::drop>("drop", unit::mm, "How far hole 1 lies below the straight; negative above.").between(-1000, 1000);
   r.field<&BarTapeSheet::beyond>("beyond", unit::mm, "Arm left over past hole 1, along it.").between(0, 1000);
   r.field<&BarTapeSheet::points_forward>("points_forward", "True when the arms point forward.");
-  r.field<&BarTapeSheet::bushing_stiffness>("bushing_stiffness", unit::n_per_mm, "Of each bushing with its bracket, square to the bar; null for rigid.").above(0).at_most(1e7).usual_pm(500);
+  r.field<&BarTapeSheet::bushing_stiffness>("bushing_stiffness", unit::n_per_mm, "Of each bushing with its bracket, square to the bar; null for rigid.").between(1, 1e7).usual_pm(500);
   r.field<&BarTapeSheet::bushing_width>("bushing_width", unit::mm, "Width of the bushings along the bar.").between(0, 500);
 }
 
