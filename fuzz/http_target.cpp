@@ -1,5 +1,6 @@
 #include <arpa/inet.h>
 #include <netinet/in.h>
+#include <poll.h>
 #include <sys/socket.h>
 #include <unistd.h>
 
@@ -50,6 +51,9 @@ void http_requests(std::string_view bytes) {
     if (count <= 0) break;  // the server may close early
     done += static_cast<std::size_t>(count);
   }
+  // The server writes nothing to whoever has hung up already, so a whole request gets a moment for its answer to begin.
+  pollfd wait{socket_id, POLLIN, 0};
+  poll(&wait, 1, 20);
   shutdown(socket_id, SHUT_WR);
   std::string reply;
   char block[4096];

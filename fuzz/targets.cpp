@@ -1,7 +1,5 @@
 #include "targets.h"
 
-#include <filesystem>
-
 namespace rollwright::fuzz {
 
 const std::vector<Target>& targets() {
@@ -14,7 +12,7 @@ const std::vector<Target>& targets() {
       {"frames", "zstd frames", &frames, false, 200},
       {"notebook_files", "notebook files from strangers", &notebook_files, false, 60},
       {"notebook_exports", "exports of a notebook from strangers", &notebook_exports, false, 60},
-      {"http_requests", "bytes on the server's socket", &http_requests, false, 60},
+      {"http_requests", "bytes on the server's socket", &http_requests, false, 20},
       {"films", "film headers and first frames", &films, false, 40},
   };
   return all;
@@ -25,22 +23,6 @@ const Target* find_target(std::string_view name) {
     if (target.name == name) return &target;
   }
   return nullptr;
-}
-
-std::string scratch_folder() {
-  struct Folder {
-    std::string path;
-    Folder() {
-      path = (std::filesystem::temp_directory_path() / "rollwright-fuzz-").string() + std::string(6, 'X');
-      FUZZ_HOLDS(mkdtemp(path.data()) != nullptr);
-    }
-    ~Folder() {
-      std::error_code ignored;
-      std::filesystem::remove_all(path, ignored);
-    }
-  };
-  static const Folder folder;
-  return folder.path;
 }
 
 }  // namespace rollwright::fuzz

@@ -8,6 +8,7 @@
 
 #include <cstdio>
 #include <cstdlib>
+#include <ostream>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -22,6 +23,9 @@ struct Target {
   bool is_json;          // mutated as a tree as well
   std::size_t mutations; // of each seed in the ordinary tests, so that all of them take seconds
 };
+
+// By its name in test output.
+inline std::ostream& operator<<(std::ostream& out, const Target& target) { return out << target.reads; }
 
 const std::vector<Target>& targets();
 const Target* find_target(std::string_view name);

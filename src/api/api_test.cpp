@@ -152,6 +152,29 @@ TEST(Ask, AFileWhoseNameIsNoTextIsTheUsersInput) {
   }
 }
 
+// Spreadsheets run cells that start like a formula. The only tables that the program writes are the demo's logs: every cell
+// is a number or a heading of its own.
+TEST(Ask, NoCellOfAWrittenTableCanBeTakenForAFormula) {
+  const auto reply = ask("demo", R"({"logs": true})");
+  ASSERT_EQ(reply.exit_code, kAnswered) << reply.json;
+  int tables = 0;
+  for (const auto& file : files_of(*ops::find_operation("", "demo"), reply.answer)) {
+    if (!file.name.ends_with(".csv")) continue;
+    ++tables;
+    std::istringstream cells(file.text);
+    for (std::string line; std::getline(cells, line);) {
+      std::istringstream row(line);
+      for (std::string cell; std::getline(row, cell, ',');) {
+        const bool starts_like_one = cell.find_first_of("=+-@\t\r") == 0;
+        char* end = nullptr;
+        std::strtod(cell.c_str(), &end);
+        ASSERT_TRUE(!starts_like_one || *end == '\0') << cell;
+      }
+    }
+  }
+  EXPECT_EQ(tables, 2);
+}
+
 TEST(Catalogue, EveryOperationHasAQuestionAndHelpAndEveryFieldAHelp) {
   const std::function<void(const base::Type&, std::set<const base::Type*>&)> look = [&look](const base::Type& type, std::set<const base::Type*>& seen) {
     if (!seen.insert(&type).second) return;

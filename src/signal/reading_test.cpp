@@ -356,6 +356,15 @@ TEST(Reading, RubbishNeverCrashesOrHangs) {
   }
 }
 
+// Packed bombs: a line without an end, and empty lines without number, each 128 MiB from a file of 130 kB.
+TEST(Reading, APackedFileThatUnpacksToNonsenseIsRefused) {
+  for (const char what : {'0', '\n', ','}) {
+    const std::string bomb = gzip(std::string(128U << 20, what));
+    ASSERT_LT(bomb.size(), 200U << 10);
+    EXPECT_FALSE(read_recordings({file("log.csv.gz", bomb)})) << what;
+  }
+}
+
 TEST(Reading, ALongLogKeepsItsMemoryAndItsMean) {
   Series3 s;
   const std::size_t n = 3 * kMostSamples;
