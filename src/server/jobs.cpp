@@ -48,7 +48,7 @@ std::string Jobs::start(const ops::Operation& operation, std::string request_jso
     raw->reply = std::move(reply);
     raw->is_done = true;
   });
-  const std::string id = random_id();
+  std::string id = random_id();
   jobs_.emplace(id, std::move(job));
   return id;
 }
