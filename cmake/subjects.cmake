@@ -1,4 +1,4 @@
-# rollwright_subject(<folder> [LIBRARIES <third-party targets>] [PRIVATE_LIBRARIES <...>]
+# rollwright_subject(<folder> [LIBRARIES <third-party targets>] [PRIVATE_LIBRARIES <...>] [TEST_LIBRARIES <...>]
 #                    [FOLDERS <inner folders>] [EXTRA <generated sources>])
 #
 # Makes one static library from src/<folder>/*.cpp (and those of the inner folders), one test program from *_test.cpp and one benchmark program from
@@ -9,7 +9,7 @@ file(STRINGS ${CMAKE_SOURCE_DIR}/layers.txt ROLLWRIGHT_LAYERS REGEX "^[a-z]+:")
 set_property(DIRECTORY ${CMAKE_SOURCE_DIR} APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/layers.txt)
 
 function(rollwright_subject folder)
-  cmake_parse_arguments(ARG "" "" "LIBRARIES;PRIVATE_LIBRARIES;FOLDERS;EXTRA" ${ARGN})
+  cmake_parse_arguments(ARG "" "" "LIBRARIES;PRIVATE_LIBRARIES;TEST_LIBRARIES;FOLDERS;EXTRA" ${ARGN})
   set(dir ${CMAKE_SOURCE_DIR}/src/${folder})
   set(patterns ${dir}/*.cpp)
   foreach(inner IN LISTS ARG_FOLDERS)
@@ -56,7 +56,7 @@ function(rollwright_subject folder)
 
   if(tests AND ROLLWRIGHT_TESTS)
     add_executable(${folder}_test ${tests})
-    target_link_libraries(${folder}_test PRIVATE ${library} rollwright_test_main ${ARG_PRIVATE_LIBRARIES})
+    target_link_libraries(${folder}_test PRIVATE ${library} rollwright_test_main ${ARG_PRIVATE_LIBRARIES} ${ARG_TEST_LIBRARIES})
     target_compile_definitions(${folder}_test PRIVATE ROLLWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
     if(folder IN_LIST ROLLWRIGHT_TSAN)
       target_compile_options(${folder}_test PRIVATE -fsanitize=thread -g1)
@@ -66,7 +66,7 @@ function(rollwright_subject folder)
   endif()
   if(benches AND ROLLWRIGHT_BENCHMARKS)
     add_executable(${folder}_bench ${benches})
-    target_link_libraries(${folder}_bench PRIVATE ${library} benchmark::benchmark_main ${ARG_PRIVATE_LIBRARIES})
+    target_link_libraries(${folder}_bench PRIVATE ${library} benchmark::benchmark_main ${ARG_PRIVATE_LIBRARIES} ${ARG_TEST_LIBRARIES})
     target_compile_definitions(${folder}_bench PRIVATE ROLLWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
   endif()
 endfunction()

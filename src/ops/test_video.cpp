@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 #include "ops/shared/sentences.h"
+#include "signal/outing.h"
+#include "video/log_sync.h"
 #include "video/measure.h"
 #include "video/runs.h"
 
@@ -15,6 +18,12 @@ void TestVideoRequest::describe(base::RecordType<TestVideoRequest>& r) {
   r.field<&TestVideoRequest::films>("films", "One film, or two: before and after the change.").required();
   r.field<&TestVideoRequest::marks>("marks", "Marks on a frame of the first film.").required();
   r.field<&TestVideoRequest::marks_after>("marks_after", "Marks on a frame of the second film.");
+  r.field<&TestVideoRequest::logs>("logs", "A phone's or a logger's log of the same run as the first film: gives it true lateral acceleration.");
+  r.field<&TestVideoRequest::logs_after>("logs_after", "The same for the second film.");
+  r.field<&TestVideoRequest::phone>("phone", "Where and how the phone rode.");
+  r.field<&TestVideoRequest::log_start>("log_start", unit::s, "The log's clock at the start of the first film, to about 3 s: only needed when its runs are too much alike.");
+  r.field<&TestVideoRequest::log_start_after>("log_start_after", unit::s, "The same for the second film.");
+  r.field<&TestVideoRequest::glimpses>("glimpses", "Also put out small pictures of how the following stands, while it runs: for a page that watches.");
 }
 
 void FilmFrameRecord::describe(base::RecordType<FilmFrameRecord>& r) {
@@ -26,6 +35,8 @@ void FilmFrameRecord::describe(base::RecordType<FilmFrameRecord>& r) {
   r.field<&FilmFrameRecord::along>("along", unit::m, "Place of the marked axle along the view.");
   r.field<&FilmFrameRecord::left>("left", unit::m, "Place to the left of the line of view.");
   r.field<&FilmFrameRecord::car_width>("car_width_px", "Width from tyre to tyre in the picture.");
+  r.field<&FilmFrameRecord::body_line>("body_line_px", "Left and right end of the marked line of the body in the upright picture, by the fit.");
+  r.field<&FilmFrameRecord::wheel_line>("wheel_line_px", "The same of the line from tyre to tyre.");
 }
 
 void FilmConeRecord::describe(base::RecordType<FilmConeRecord>& r) {
@@ -59,7 +70,19 @@ void FilmQualityRecord::describe(base::RecordType<FilmQualityRecord>& r) {
   r.field<&FilmQualityRecord::camera_tilt>("camera_tilt", unit::deg, "Camera tilted down against the road.");
   r.field<&FilmQualityRecord::camera_roll>("camera_roll", unit::deg, "Camera turned clockwise against the road.");
   r.field<&FilmQualityRecord::camera_height>("camera_height", unit::m, "Height of the camera above the road.");
+  r.field<&FilmQualityRecord::road_bank>("road_bank", unit::deg, "Cross slope of the road, positive when its left side is higher; null when nothing level is marked.");
   r.field<&FilmQualityRecord::scatter>("scatter", "Misses of the points against what was expected of them; 1 is as expected.");
+}
+
+void FilmLogRecord::describe(base::RecordType<FilmLogRecord>& r) {
+  r.about("A log of the filmed run, tied to the film by the lean that both saw.");
+  r.field<&FilmLogRecord::text>("text", "What both say, in a sentence or two.");
+  r.field<&FilmLogRecord::pass>("pass", "Which pass of the log, from 0.");
+  r.field<&FilmLogRecord::start>("start", unit::s, "The log's clock at the film's first frame.");
+  r.field<&FilmLogRecord::likeness>("likeness", unit::one, "Correlation of the two leans.");
+  r.field<&FilmLogRecord::film_over_log>("film_over_log", unit::one, "Lean by the film over lean by the phone, in this run.");
+  r.field<&FilmLogRecord::by_phone>("roll_gradient_by_phone", unit::deg_per_g, "Lean per lateral g by the phone alone.");
+  r.field<&FilmLogRecord::agrees>("agrees", "True when film and phone agree on it within their doubts.");
 }
 
 void FilmRecord::describe(base::RecordType<FilmRecord>& r) {
@@ -67,9 +90,11 @@ void FilmRecord::describe(base::RecordType<FilmRecord>& r) {
   r.field<&FilmRecord::name>("name", "File.");
   r.field<&FilmRecord::mean_swing>("mean_swing", unit::deg, "Lean to one side at a cone, mean of the swings; null when fewer than three stand out.");
   r.field<&FilmRecord::cone_time>("cone_time", unit::s, "Time from cone to cone.");
-  r.field<&FilmRecord::roll_gradient>("roll_gradient", unit::deg_per_g, "Steady lean per lateral g (roll gradient), by the path and a sprung mass fitted to it; needs the focal length for its full worth.");
+  r.field<&FilmRecord::roll_gradient>("roll_gradient", unit::deg_per_g, "Steady lean per lateral g (roll gradient), by the path and a sprung mass fitted to it; needs the focal length for its full worth. By a log's lateral acceleration instead of the path where one was tied to the film.");
+  r.field<&FilmRecord::is_by_log>("is_by_log", "True when the lateral acceleration is the log's.");
   r.field<&FilmRecord::delay>("delay", unit::ms, "Delay of the lean behind the lateral acceleration.");
-  r.field<&FilmRecord::zero_pm>("zero_pm", unit::deg, "Doubt of the zero (95 %), the same for all frames.");
+  r.field<&FilmRecord::log>("log", "The log tied to it, and what the phone says.");
+  r.field<&FilmRecord::zero_pm>("zero_pm", unit::deg, "Doubt of the zero (95 %), the same for all frames; mean_swing, roll_gradient and a change do not need the zero.");
   r.field<&FilmRecord::cones>("cones", "Lean at each cone.");
   r.field<&FilmRecord::flags>("flags", "What spoils or limits the answer.");
   r.field<&FilmRecord::quality>("quality", "What the film is like.");
@@ -122,11 +147,47 @@ FilmQualityRecord quality_of(const video::FilmRoll& roll) {
   r.camera_tilt = base::Angle(roll.fit.camera.tilt);
   r.camera_roll = base::Angle(roll.fit.camera.roll);
   r.camera_height = base::Length(roll.fit.camera.height);
+  if (roll.fit.road_bank) r.road_bank = base::Interval<base::Angle>::from_sd(base::Angle(roll.fit.road_bank->angle), base::Angle(roll.fit.road_bank->sd));
   r.scatter = roll.fit.noise;
   return r;
 }
 
-base::Outcome<Measured> measure(const base::InputFile& film, const MarksSheet& marks, std::size_t index, std::size_t count, const Context& context, base::Footing& footing) {
+// Ties the logs to the film: lateral acceleration goes into the trace. A log that cannot be tied is a flag, one that cannot be
+// read a problem.
+base::Outcome<bool> with_log(const std::vector<base::InputFile>& logs, const TestVideoRequest& request, std::size_t index, video::RollTrace& trace, FilmRecord& r) {
+  const auto outing = signal::analyse_files(logs, outing_options(request.phone, {}), {});
+  if (!outing) return base::fail(outing.error());
+  const auto& hint = index == 0 ? request.log_start : request.log_start_after;
+  const auto join = video::join_log(trace, outing->traces, hint ? std::optional<double>(hint->si()) : std::nullopt);
+  if (!join) {
+    r.flags.push_back({join.error()[0].code, join.error()[0].message + " " + join.error()[0].hint, false});
+    return false;
+  }
+  FilmLogRecord log;
+  log.pass = static_cast<int>(join->pass);
+  log.start = base::Interval<base::Duration>::from_sd(base::Duration(join->offset), base::Duration(join->offset_sd));
+  log.likeness = join->likeness;
+  log.film_over_log = base::Interval<base::Ratio>::from_sd(base::Ratio(join->film_over_log), base::Ratio(join->film_over_log_sd));
+  const auto& g = outing->gradient;
+  log.by_phone = {base::AnglePerAcceleration(g.value), base::AnglePerAcceleration(g.low()), base::AnglePerAcceleration(g.high())};
+  r.log = log;
+  trace.lateral = join->lateral;
+  return true;
+}
+
+// Film and phone beside each other, never mixed.
+void compare_with_phone(const base::Interval<base::AnglePerAcceleration>& film, FilmLogRecord& log) {
+  const double doubt = std::hypot(film.pm().si(), log.by_phone.pm().si());
+  log.agrees = std::abs(film.value.si() - log.by_phone.value.si()) <= doubt;
+  log.text = "By the film " + interval_text(film, unit::deg_per_g) + ", by the phone " + interval_text(log.by_phone, unit::deg_per_g) +
+             (log.agrees ? ": they agree within their doubts." : ": they disagree by more than their doubts allow. A phone that gives in its mount, or a point marked that is not on the body, would do that; neither is averaged away.") +
+             " The film begins at " + interval_text(log.start, unit::s) + " of the log.";
+}
+
+base::Outcome<Measured> measure(const TestVideoRequest& request, std::size_t index, const Context& context, base::Footing& footing) {
+  const base::InputFile& film = request.films[index];
+  const MarksSheet& marks = index == 0 ? request.marks : *request.marks_after;
+  const std::size_t count = request.films.size();
   // A progress of its own, which passes on its share of the whole and the wish to stop.
   base::Progress* own = nullptr;
   base::Progress part([&](double fraction, std::string_view doing) {
@@ -134,13 +195,22 @@ base::Outcome<Measured> measure(const base::InputFile& film, const MarksSheet& m
     if (context.progress.is_cancelled()) own->cancel();
   });
   own = &part;
-  auto roll = video::measure_roll(*film, marks.for_film(), marks.setting(), part);
+  video::ShowGlimpse show;
+  if (request.glimpses && context.outbox) {
+    show = [&](const video::Glimpse& g) {
+      char name[64];
+      std::snprintf(name, sizeof name, "glimpse-%zu-%.2f-%d.jpg", index, g.time.si(), g.points);
+      // Room for a glimpse is not worth an error: without it nothing is shown.
+      (void)context.outbox(name, [&](const Write& write) -> base::Outcome<bool> { return write(g.jpeg); });
+    };
+  }
+  auto roll = video::measure_roll(*film, marks.for_film(), marks.setting(), part, show);
   if (!roll) return base::fail(roll.error());
   Measured out;
   FilmRecord& r = out.record;
   r.name = film->name();
   r.quality = quality_of(roll->result);
-  for (const auto& w : roll->warnings) r.flags.push_back({w.code, w.text, w.code == "camera_unknown" || w.code == "points_slid"});
+  for (const auto& w : roll->warnings) r.flags.push_back({w.code, w.text, w.code == "camera_unknown" || w.code == "points_slid" || w.code == "stands_still"});
   r.zero_pm = base::Angle(base::kCoverage95 * roll->result.fit.zero_sd);
   const auto& poses = roll->result.fit.poses;
   for (std::size_t i = 0; i < poses.size(); ++i) {
@@ -153,9 +223,21 @@ base::Outcome<Measured> measure(const base::InputFile& film, const MarksSheet& m
     f.along = base::Length(p.pose.x);
     f.left = base::Length(p.pose.y);
     f.car_width = static_cast<int>(std::lround(roll->result.frames[i].car_width));
+    // A hundredth of a pixel is finer than anybody draws.
+    const auto px = [](const video::Pixel& at) { return std::array<double, 2>{std::round(100 * at.x) / 100, std::round(100 * at.y) / 100}; };
+    f.body_line = {px(p.body_left), px(p.body_right)};
+    f.wheel_line = {px(p.wheel_left), px(p.wheel_right)};
     r.frames.push_back(f);
   }
-  if (auto run = video::read_run(video::trace_of(roll->result))) {
+  auto trace = video::trace_of(roll->result);
+  const auto& logs = index == 0 ? request.logs : request.logs_after;
+  if (!logs.empty()) {
+    auto joined = with_log(logs, request, index, trace, r);
+    if (!joined) return base::fail(base::prefixed(std::move(joined.error()), index == 0 ? "logs" : "logs_after"));
+  }
+  if (auto run = video::read_run(trace)) {
+    if (r.log && run->gradient) compare_with_phone(*run->gradient, *r.log);
+    r.is_by_log = run->has_true_lateral;
     r.mean_swing = run->mean_swing;
     r.cone_time = run->cone_time;
     r.roll_gradient = run->gradient;
@@ -184,13 +266,13 @@ base::Outcome<base::Answer<TestVideoResult>> test_video(const TestVideoRequest& 
   auto& result = answer.result;
   std::vector<Measured> films;
   for (std::size_t i = 0; i < request.films.size(); ++i) {
-    const MarksSheet& marks = i == 0 ? request.marks : *request.marks_after;
-    auto one = measure(request.films[i], marks, i, request.films.size(), context, answer);
+    auto one = measure(request, i, context, answer);
     if (!one) {
       base::Problems found = std::move(one.error());
       const std::string key = i == 0 ? "marks" : "marks_after";
       for (auto& p : found) {
-        if (p.where.starts_with("marks.")) p.where = key + p.where.substr(5);
+        if (p.where.starts_with("logs")) continue;
+      if (p.where.starts_with("marks.")) p.where = key + p.where.substr(5);
         else if (p.where.starts_with("marks")) p.where = key + "." + p.where;
         else if (p.where == "film") p.where = "films[" + std::to_string(i) + "]";
       }
@@ -216,11 +298,14 @@ base::Outcome<base::Answer<TestVideoResult>> test_video(const TestVideoRequest& 
     result.meaning = "At least one of the films shows no swings that stand out, so they cannot be compared.";
   } else if (films[0].run) {
     result.meaning = "The body leans " + interval_text(films[0].run->mean_swing, unit::deg) + " to each side at the cones.";
-    if (films[0].run->gradient) result.meaning += " By its path the steady lean is " + interval_text(*films[0].run->gradient, unit::deg_per_g) + ".";
+    if (films[0].run->gradient) result.meaning += std::string(films[0].run->has_true_lateral ? " By the log's lateral acceleration" : " By its path") + " the steady lean is " + interval_text(*films[0].run->gradient, unit::deg_per_g) + ".";
   } else {
     result.meaning = "Lean was followed, but no swings stand out from the noise.";
   }
-  for (auto& f : films) result.films.push_back(std::move(f.record));
+  for (auto& f : films) {
+    if (f.record.log && !f.record.log->agrees && !f.record.log->text.empty()) answer.warn("film_and_phone_disagree", f.record.name + ": " + f.record.log->text, "logs");
+    result.films.push_back(std::move(f.record));
+  }
   return answer;
 }
 
@@ -229,8 +314,8 @@ Operation test_video_operation() {
       .helped("Reads any phone's film, follows the marked car against the marked frame and fits car, road and camera together; gives lean with its standard "
               "error in every frame, at each cone, and with two films the change at equal time from cone to cone. Needs marks (marks/1): the same corner of "
               "both rear lamps, better also both upper corners of the rear window, and where both rear tyres meet the road, on a frame where the car is near. "
-              "Film from behind or in front on a tripod, with the car at least 300 pixels wide. A film whose car is too small, hidden or lost is refused.")
-      .shown_by("test video slalom.mp4 --marks marks.json")
+              "Film from behind or in front on a tripod, with the car at least 300 pixels wide. A film whose car is too small, hidden or lost is refused. 'rollwright test film --out film' draws an invented film to try it with.")
+      .shown_by("test video film/before.mp4 --marks film/before-marks.json")
       .takes_long();
 }
 

@@ -1,6 +1,7 @@
 // test video: lean from a film, and from two films the change.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,6 +17,10 @@ struct TestVideoRequest {
   std::vector<base::InputFile> films;
   MarksSheet marks;
   std::optional<MarksSheet> marks_after;
+  std::vector<base::InputFile> logs, logs_after;
+  PhonePlace phone;
+  std::optional<base::Duration> log_start, log_start_after;
+  bool glimpses = false;
   static void describe(base::RecordType<TestVideoRequest>& r);
 };
 
@@ -28,6 +33,7 @@ struct FilmFrameRecord {
   base::Angle yaw{0.0};
   base::Length along{0.0}, left{0.0};
   int car_width = 0;
+  std::array<std::array<double, 2>, 2> body_line{}, wheel_line{};  // [px] left and right end
   static void describe(base::RecordType<FilmFrameRecord>& r);
 };
 
@@ -53,8 +59,22 @@ struct FilmQualityRecord {
   base::Interval<base::Ratio> focal_per_width;
   base::Angle camera_tilt{0.0}, camera_roll{0.0};
   base::Length camera_height{0.0};
+  std::optional<base::Interval<base::Angle>> road_bank;
   double scatter = 0.0;
   static void describe(base::RecordType<FilmQualityRecord>& r);
+};
+
+// A phone's log of the filmed run, tied to the film.
+struct FilmLogRecord {
+  static constexpr const char* kName = "FilmLog";
+  std::string text;
+  int pass = 0;
+  base::Interval<base::Duration> start;  // the log's clock at the film's first frame
+  base::Ratio likeness = 0.0;
+  base::Interval<base::Ratio> film_over_log;
+  base::Interval<base::AnglePerAcceleration> by_phone;
+  bool agrees = false;
+  static void describe(base::RecordType<FilmLogRecord>& r);
 };
 
 struct FilmRecord {
@@ -63,7 +83,9 @@ struct FilmRecord {
   std::optional<base::Interval<base::Angle>> mean_swing;
   std::optional<base::Interval<base::Duration>> cone_time;
   std::optional<base::Interval<base::AnglePerAcceleration>> roll_gradient;
+  bool is_by_log = false;
   std::optional<base::Duration> delay;
+  std::optional<FilmLogRecord> log;
   base::Angle zero_pm{0.0};
   std::vector<FilmConeRecord> cones;
   std::vector<FlagRecord> flags;
