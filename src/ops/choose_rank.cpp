@@ -168,7 +168,7 @@ RankedChoice described(const ChoiceTable& table, const decision::Ranked& ranked,
   r.front_share = change(kChoiceFrontShare);
   r.grip = change(kChoiceGrip);
   r.delay = change(kChoiceDelay);
-  r.overshoot = change(kChoiceOvershoot);
+  r.swing = change(kChoiceSwing);
   r.one_wheel_rate = change(kChoiceOneWheel);
   r.two_wheel_rate = change(kChoiceTwoWheel);
   r.inner_wheel = change(kChoiceInnerDriven);
@@ -419,8 +419,10 @@ base::Outcome<base::Answer<ChooseRankResult>> choose_rank(const ChooseRankReques
                                        ". More budget, other candidates, or a smaller wish would help.", "goals");
   }
   answer.assume("A wish wholly fulfilled is worth " + pm_text(ranking.worth, 0, result.currency) + " to you, a part of it that part.");
-  answer.assume("Limit and balance of combinations that were not looked at closely carry over the engine's difference from its closed form; what that misses is about " +
-                pm_text(100 * drawn->grip_scatter, 0, "%") + " of grip and " + pm_text(unit::deg_per_g.of(base::AnglePerAcceleration(drawn->understeer_scatter)), 0, "deg/g") + " of balance.");
+  answer.assume("Limit, balance, delay and swing of combinations that were not looked at closely carry over the engines' difference from their closed forms; what that misses is about " +
+                change_text(kChoiceGrip, drawn->scatter[kChoiceGrip], 0.0) + " of grip, " + change_text(kChoiceUndersteer, drawn->scatter[kChoiceUndersteer], 0.0) + " of balance, " +
+                change_text(kChoiceDelay, drawn->scatter[kChoiceDelay], 0.0) + " of delay and " + change_text(kChoiceSwing, drawn->scatter[kChoiceSwing], 0.0) + " of swing.");
+  answer.assume("Delay and swing are those of the transient engine for small quick steering.");
   answer.assume("Typical candidates have the prices, hours and effects of the trade (partly published, partly common practice); put in your own.");
   ForecastQuestion plain;
   plain.car = question.car;

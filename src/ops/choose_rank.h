@@ -58,7 +58,7 @@ struct RankedChoice {
   base::Money regret{};
   base::Ratio chance_of_best = 0.0;
   base::Ratio robust = 0.0;                 // delivered even if the doubts turn out badly (10 % point)
-  base::Interval<base::Ratio> lean, front_share, grip, delay, overshoot, one_wheel_rate, two_wheel_rate, inner_wheel, stop_in_corner, dip;
+  base::Interval<base::Ratio> lean, front_share, grip, delay, swing, one_wheel_rate, two_wheel_rate, inner_wheel, stop_in_corner, dip;
   base::Interval<base::AnglePerAcceleration> understeer;
   bool is_exact = false;
   bool can_be_undone = true;

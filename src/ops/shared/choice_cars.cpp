@@ -132,9 +132,14 @@ struct Row {
 
 base::Problem cancelled() { return base::no_answer("cancelled", "", "The work was given up.", ""); }
 
-// What the engine says beyond the closed form: logarithm for the limit, difference for understeer.
-std::pair<double, double> beyond(const ChoiceFigures& engine, const ChoiceFigures& closed) {
-  return {std::log(engine[kChoiceGrip] / closed[kChoiceGrip]), engine[kChoiceUndersteer] - closed[kChoiceUndersteer]};
+// The figures that an engine knows better than a closed form.
+constexpr std::array kByEngine{kChoiceGrip, kChoiceUndersteer, kChoiceDelay, kChoiceSwing};
+
+bool is_ratio(ChoiceFigure figure) { return figure != kChoiceUndersteer; }
+
+// What the engine says beyond the closed form: logarithm of the ratio, difference for understeer, which may be 0.
+double beyond(ChoiceFigure figure, const ChoiceFigures& engine, const ChoiceFigures& closed) {
+  return is_ratio(figure) ? std::log(engine[figure] / closed[figure]) : engine[figure] - closed[figure];
 }
 
 constexpr std::size_t kGrain = 8;
@@ -142,7 +147,7 @@ constexpr std::size_t kGrain = 8;
 }  // namespace
 
 bool is_relative(ChoiceFigure figure) {
-  return figure != kChoiceFrontShare && figure != kChoiceUndersteer && figure != kChoiceOvershoot && figure != kChoiceInnerDriven;
+  return figure != kChoiceFrontShare && figure != kChoiceUndersteer && figure != kChoiceInnerDriven;
 }
 
 double change_of(ChoiceFigure figure, double before, double after) {
@@ -275,26 +280,23 @@ base::Outcome<ChoiceCars> choice_cars(const ChoiceQuestion& question, Context& c
   };
 
   // The engine's difference of each combination against that of the unchanged car, on the anchors.
-  std::vector<double> grip_shift(choices, 0.0), understeer_shift(choices, 0.0);
-  std::vector<double> grip_misses, understeer_misses;
+  std::vector<ChoiceFigures> shift(choices, ChoiceFigures{});
+  std::array<std::vector<double>, kChoiceFigures> misses;
   for (std::size_t c = 1; c < choices; ++c) {
     if (!result.is_possible[c]) continue;
-    std::vector<double> grip, understeer;
-    for (const auto& row : rows) {
-      if (row.engine.empty() || row.is_refused || !row.closed[c] || !row.engine[c] || !row.closed[0]) continue;
-      const auto here = beyond(*row.engine[c], *row.closed[c]), before = beyond(row.before_engine, *row.closed[0]);
-      grip.push_back(here.first - before.first);
-      understeer.push_back(here.second - before.second);
+    for (const auto figure : kByEngine) {
+      std::vector<double> more;
+      for (const auto& row : rows) {
+        if (row.engine.empty() || row.is_refused || !row.closed[c] || !row.engine[c] || !row.closed[0]) continue;
+        more.push_back(beyond(figure, *row.engine[c], *row.closed[c]) - beyond(figure, row.before_engine, *row.closed[0]));
+      }
+      if (more.empty()) continue;
+      shift[c][figure] = stats::mean(more);
+      for (const double m : more) misses[figure].push_back(m - shift[c][figure]);
     }
-    if (grip.empty()) continue;
-    grip_shift[c] = stats::mean(grip);
-    understeer_shift[c] = stats::mean(understeer);
-    for (const double g : grip) grip_misses.push_back(g - grip_shift[c]);
-    for (const double u : understeer) understeer_misses.push_back(u - understeer_shift[c]);
   }
-  if (grip_misses.size() > 1) {
-    result.grip_scatter = stats::standard_deviation(grip_misses);
-    result.understeer_scatter = stats::standard_deviation(understeer_misses);
+  for (const auto figure : kByEngine) {
+    if (misses[figure].size() > 1) result.scatter[figure] = stats::standard_deviation(misses[figure]);
   }
 
   result.sampled.resize(choices);
@@ -304,12 +306,13 @@ base::Outcome<ChoiceCars> choice_cars(const ChoiceQuestion& question, Context& c
       ++result.refused;
       continue;
     }
-    const auto before = beyond(row.before_engine, *row.closed[0]);
     for (std::size_t c = 0; c < choices; ++c) {
       if (!result.is_possible[c]) continue;
       ChoiceFigures f = *row.closed[c];
-      f[kChoiceGrip] *= std::exp(before.first + grip_shift[c]);
-      f[kChoiceUndersteer] += before.second + understeer_shift[c];
+      for (const auto figure : kByEngine) {
+        const double more = beyond(figure, row.before_engine, *row.closed[0]) + shift[c][figure];
+        f[figure] = is_ratio(figure) ? f[figure] * std::exp(more) : f[figure] + more;
+      }
       result.sampled[c].push_back(f);
     }
     result.draw_number.push_back(i);

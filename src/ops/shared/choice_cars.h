@@ -1,12 +1,13 @@
 // Cars with candidates fitted: every combination on the same drawn cars.
 //
 // A draw fixes every uncertain number of the car sheet, of the candidates and of the bars; a candidate's own doubt is the same
-// in every combination it is part of. Figures are closed forms on every draw; limit and understeer carry the steady engine's
-// difference from its closed form,
+// in every combination it is part of. Figures are closed forms on every draw; limit, understeer, delay and swing carry the
+// steady and the transient engine's difference from their closed forms,
 //
 //   ln(engine/closed) on combination c, draw i  ≈  that of the unchanged car on draw i + mean over some draws of (c's − unchanged's)
 //
-// until `refine` puts the engine itself on every draw of the combinations that matter.
+// (a difference instead of the logarithm for understeer) until `refine` puts the engines themselves on every
+// draw of the combinations that matter.
 #pragma once
 
 #include <string>
@@ -41,8 +42,9 @@ struct ChoiceCars {
   std::vector<std::size_t> draw_number;             // which of the asked-for draws each row is
   std::vector<std::size_t> looked_at_closely;       // combinations whose figures are the engine's on every draw
   std::size_t refused = 0;
-  double grip_scatter = 0.0;        // sd of what the carried-over difference misses, relative
-  double understeer_scatter = 0.0;  // [rad/(m/s²)]
+  // Standard deviation of what the carried-over difference misses: relative for limit and delay, else in the figure's unit;
+  // 0 for closed forms.
+  ChoiceFigures scatter{};
 };
 
 // Problems: bars or settings that do not exist, changes that the car sheet cannot take, a car that cannot stand as it is.

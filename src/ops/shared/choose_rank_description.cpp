@@ -58,7 +58,7 @@ void RankedChoice::describe(base::RecordType<RankedChoice>& r) {
   r.field<&R::understeer>("understeer", unit::deg_per_g, "Change of how much it pushes wide, at 4 m/s².");
   r.field<&R::front_share>("front_share", unit::percent, "Change of the front axle's part of the load shift, points.").detail();
   r.field<&R::delay>("delay", unit::percent, "Change of the delay of side force behind the wheel.");
-  r.field<&R::overshoot>("overshoot", unit::percent, "Change of the overshoot of lean, points.").detail();
+  r.field<&R::swing>("swing", unit::percent, "Change of the swing of lean in a quick weave.").detail();
   r.field<&R::one_wheel_rate>("one_wheel_rate", unit::percent, "Change of the rate that one wheel feels.");
   r.field<&R::two_wheel_rate>("two_wheel_rate", unit::percent, "Change of the rate that both wheels feel.").detail();
   r.field<&R::inner_wheel>("inner_wheel", unit::percent, "Change of the load left on the inner driven wheel at 0.5 g, points of its load at rest.").detail();

@@ -17,7 +17,7 @@ namespace rollwright::ops {
 enum class Complaint { leans, late, pushes_wide, tail_happy, lacks_grip, inner_wheelspin, bottoms, harsh_on_one_wheel };
 
 // In the order of ChoiceFigure.
-enum class WishQuantity { lean, front_share, understeer, grip, delay, overshoot, one_wheel_rate, two_wheel_rate, inner_wheel, stop_in_corner, dip };
+enum class WishQuantity { lean, front_share, understeer, grip, delay, swing, one_wheel_rate, two_wheel_rate, inner_wheel, stop_in_corner, dip };
 
 using WishDirection = decision::Direction;
 
@@ -49,6 +49,6 @@ std::string change_text(ChoiceFigure figure, double value, double pm);
 
 }  // namespace rollwright::ops
 RW_NAMES(rollwright::ops::Complaint, "leans", "late", "pushes_wide", "tail_happy", "lacks_grip", "inner_wheelspin", "bottoms", "harsh_on_one_wheel");
-RW_NAMES(rollwright::ops::WishQuantity, "lean", "front_share", "understeer", "grip", "delay", "overshoot", "one_wheel_rate", "two_wheel_rate", "inner_wheel",
+RW_NAMES(rollwright::ops::WishQuantity, "lean", "front_share", "understeer", "grip", "delay", "swing", "one_wheel_rate", "two_wheel_rate", "inner_wheel",
          "stop_in_corner", "dip");
 RW_NAMES(rollwright::decision::Direction, "less", "more", "keep", "no_less", "no_more");
