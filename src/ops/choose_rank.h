@@ -26,6 +26,8 @@ struct ChooseRankRequest {
   bool only_own = false;
   std::vector<Complaint> complaints;
   std::vector<GoalSheet> goals;  // beside those of the complaints; the same quantity replaces theirs
+  std::string currency;                        // of budget and hours; empty: that of the candidates
+  std::optional<base::Ratio> typical_currency_rate;  // what one unit of the typical prices' money is in it
   base::Money budget{};
   std::optional<base::Duration> hours;
   base::Money worth_of_an_hour{};
@@ -44,6 +46,7 @@ struct ChooseRankRequest {
 
 struct RankedChoice {
   static constexpr const char* kName = "RankedChoice";
+  int place = 1;
   std::string name;
   std::vector<std::string> parts;
   base::Interval<base::Money> price;
@@ -103,11 +106,13 @@ struct WithoutPrice {
   static void describe(base::RecordType<WithoutPrice>& r);
 };
 
+// A sudden turn of the wheel: at the stated values by the whole transient engine, its interval by the linear one on drawn cars.
 struct QuickTurn {
   static constexpr const char* kName = "QuickTurn";
   std::string name;
-  base::Duration yaw_rise{}, lean_rise{};
-  base::Ratio lean_overshoot = 0.0;
+  base::Interval<base::Duration> yaw_rise, lateral_rise, lean_rise;
+  base::Interval<base::Ratio> lean_overshoot;
+  base::Ratio chance_quicker = 0.0;  // that side force comes quicker than with nothing changed
   static void describe(base::RecordType<QuickTurn>& r);
 };
 
@@ -118,6 +123,7 @@ struct ChooseRankResult {
   std::string why_first;
   std::string currency;
   std::vector<std::string> wish;
+  std::vector<GoalSheet> goals;  // the same, to be adjusted and sent back
   int combinations = 0;
   std::vector<RankedChoice> choices;
   bool bar_is_wrong_purchase = false;

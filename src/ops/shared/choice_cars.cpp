@@ -171,6 +171,19 @@ vehicle::Car nominal_choice(const ChoiceQuestion& question, const std::vector<st
   return ChoiceSampler(question).car(combination);
 }
 
+std::vector<std::optional<std::vector<double>>> on_drawn_cars(const ChoiceQuestion& question, const ChoiceCars& cars, std::size_t combination, std::size_t draws,
+                                                              const std::function<std::optional<std::vector<double>>(const vehicle::Car&)>& of) {
+  std::vector<std::optional<std::vector<double>>> rows(std::min(draws, cars.draw_number.size()));
+  numerics::parallel_ranges(rows.size(), kGrain, [&](std::size_t begin, std::size_t end) {
+    ChoiceSampler sampler(question);
+    for (std::size_t i = begin; i < end; ++i) {
+      sampler.draw(cars.z.data() + i * cars.drawn.size());
+      rows[i] = of(sampler.car(question.combinations[combination]));
+    }
+  });
+  return rows;
+}
+
 base::Problems check_candidates(const ChoiceQuestion& question) {
   base::Problems problems;
   for (std::size_t i = 0; i < question.candidates.size(); ++i) {
@@ -230,9 +243,9 @@ base::Outcome<ChoiceCars> choice_cars(const ChoiceQuestion& question, Context& c
   const auto z = numerics::normal_draws(draws, dimensions, question.seed);
   std::vector<Row> rows(draws);
   std::atomic<std::size_t> done{0};
-  constexpr std::size_t kSlices = 10;  // between slices the asking thread can report
-  for (std::size_t slice = 0; slice < kSlices; ++slice) {
-    const std::size_t from = draws * slice / kSlices, to = draws * (slice + 1) / kSlices;
+  const std::size_t slices = std::max<std::size_t>(10, draws / 100);  // between slices the asking thread can report
+  for (std::size_t slice = 0; slice < slices; ++slice) {
+    const std::size_t from = draws * slice / slices, to = draws * (slice + 1) / slices;
     numerics::parallel_ranges(to - from, kGrain, [&](std::size_t begin, std::size_t end) {
       ChoiceSampler sampler(question);
       for (std::size_t i = from + begin; i < from + end; ++i) {
@@ -258,7 +271,7 @@ base::Outcome<ChoiceCars> choice_cars(const ChoiceQuestion& question, Context& c
       done += end - begin;
     });
     if (context.progress.is_cancelled()) return base::fail(cancelled());
-    context.progress.report(0.8 * static_cast<double>(slice + 1) / kSlices, "drawing cars");
+    context.progress.report(0.8 * static_cast<double>(slice + 1) / static_cast<double>(slices), "drawing cars");
   }
 
   // Combinations that too many drawn cars cannot have are left out; of the rest, draws that any of them cannot have.

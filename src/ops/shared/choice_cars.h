@@ -10,6 +10,8 @@
 // draw of the combinations that matter.
 #pragma once
 
+#include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -52,6 +54,11 @@ base::Problems check_candidates(const ChoiceQuestion& question);
 base::Outcome<ChoiceCars> choice_cars(const ChoiceQuestion& question, Context& context);
 // Engine figures on every draw of one combination more.
 base::Outcome<ChoiceCars> refine(const ChoiceQuestion& question, ChoiceCars cars, const std::vector<std::size_t>& combinations, Context& context);
+
+// A figure of the reader's own on the first `draws` rows of one combination; nothing where a car has no answer. `of` is called
+// from several threads.
+std::vector<std::optional<std::vector<double>>> on_drawn_cars(const ChoiceQuestion& question, const ChoiceCars& cars, std::size_t combination, std::size_t draws,
+                                                              const std::function<std::optional<std::vector<double>>(const vehicle::Car&)>& of);
 
 // The car of one combination at the stated values.
 vehicle::Car nominal_choice(const ChoiceQuestion& question, const std::vector<std::size_t>& combination);

@@ -80,6 +80,14 @@ std::vector<GoalSheet> goals_of(const std::vector<Complaint>& complaints, const 
   return all;
 }
 
+std::vector<GoalSheet> with_amounts(std::vector<GoalSheet> goals) {
+  for (auto& g : goals) {
+    if (g.quantity == Q::understeer) g.enough_understeer = base::AnglePerAcceleration(enough_of(g));
+    else g.enough = base::Ratio(enough_of(g));
+  }
+  return goals;
+}
+
 decision::Wish to_wish(const std::vector<GoalSheet>& goals) {
   decision::Wish wish;
   for (const auto& g : goals) wish.push_back({static_cast<std::size_t>(g.quantity), g.direction, enough_of(g), double(g.weight)});

@@ -38,6 +38,8 @@ std::vector<GoalSheet> goals_of(Complaint complaint, base::AnglePerAcceleration 
 // stay in, for decision::check to name.
 std::vector<GoalSheet> goals_of(const std::vector<Complaint>& complaints, const std::vector<GoalSheet>& own,
                                 base::AnglePerAcceleration lean_now = base::AnglePerAcceleration(0.0));
+// The same with every "enough" written out.
+std::vector<GoalSheet> with_amounts(std::vector<GoalSheet> goals);
 decision::Wish to_wish(const std::vector<GoalSheet>& goals);
 
 // "lean", "grip (limit)", …; in the order of ChoiceFigure.
