@@ -412,11 +412,15 @@ base::Outcome<base::Answer<ChooseRankResult>> choose_rank(const ChooseRankReques
   }
   if (impossible > 0) result.left_out.push_back(std::to_string(impossible) + " combinations in all: too many of the drawn cars cannot stand or corner with them");
   std::vector<std::size_t> shown;  // combinations
+  int place = 0;
   for (const auto& r : ranked) {
     const std::size_t k = table.possible[r.choice];
-    if (k >= priced || (shown.size() >= static_cast<std::size_t>(request.show) && k != 0)) continue;
+    if (k >= priced) continue;
+    ++place;
+    // What nothing beats for its cost is shown however far down it stands.
+    if (shown.size() >= static_cast<std::size_t>(request.show) && k != 0 && !r.is_pareto) continue;
     auto row = described(table, r, k, plan.sets[k], cost[k]);
-    row.place = static_cast<int>(shown.size()) + 1;
+    row.place = place;
     row.is_exact = k == 0 || std::find(drawn->looked_at_closely.begin(), drawn->looked_at_closely.end(), k) != drawn->looked_at_closely.end();
     row.weakest_goal = weakest_goal(table, goals, ranking.wish, k);
     row.why = k == 0 ? "Costs nothing and changes nothing."
@@ -424,6 +428,17 @@ base::Outcome<base::Answer<ChooseRankResult>> choose_rank(const ChooseRankReques
                            ", one-wheel bumps " + table.change_words(kChoiceOneWheel, k) + ".";
     result.choices.push_back(std::move(row));
     shown.push_back(k);
+  }
+
+  for (const auto& r : ranked) {
+    const std::size_t k = table.possible[r.choice];
+    if (question.combinations[k].size() != 1) continue;
+    const auto& c = question.candidates[question.combinations[k][0]];
+    const auto row = described(table, r, k, plan.sets[k], cost[k]);
+    CandidateAlone one{c.name, !c.change.front.bar.empty() ? c.change.front.bar : !c.change.rear.bar.empty() ? c.change.rear.bar : c.name, c.what, row.price, row.work, c.price.has_value(),
+                       row.delivered, row.probability.value, k < priced, c.can_be_undone, c.needs, {}, c.origin, c.notes};
+    for (const auto& also : c.knock_on) one.also_causes.push_back(also.what);
+    result.alone.push_back(std::move(one));
   }
 
   // The judgement goes by value whatever the list is ordered by.

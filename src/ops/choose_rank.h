@@ -70,6 +70,24 @@ struct RankedChoice {
   static void describe(base::RecordType<RankedChoice>& r);
 };
 
+// A candidate alone, whether the budget reaches it or not.
+struct CandidateAlone {
+  static constexpr const char* kName = "CandidateAlone";
+  std::string name;
+  std::string family;  // the bar it is a hole of; else its own name
+  CandidateKind what = CandidateKind::other;
+  base::Interval<base::Money> price;
+  base::Interval<base::Duration> work;
+  bool has_price = true;
+  base::Interval<base::Ratio> delivered;
+  base::Ratio probability = 0.0;
+  bool is_affordable = true;  // by budget, hours and rules
+  bool can_be_undone = true;
+  std::vector<std::string> needs, also_causes;
+  std::string origin, notes;
+  static void describe(base::RecordType<CandidateAlone>& r);
+};
+
 // A reason why a bar could be the wrong purchase, tested on this car.
 struct BarCheck {
   static constexpr const char* kName = "BarCheck";
@@ -126,6 +144,7 @@ struct ChooseRankResult {
   std::vector<GoalSheet> goals;  // the same, to be adjusted and sent back
   int combinations = 0;
   std::vector<RankedChoice> choices;
+  std::vector<CandidateAlone> alone;
   bool bar_is_wrong_purchase = false;
   std::vector<BarCheck> bar_checks;
   std::vector<TradeFact> trade_facts;

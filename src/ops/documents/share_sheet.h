@@ -50,7 +50,7 @@ struct ShareSheet {
   base::Interval<base::AnglePerAcceleration> understeer_change;
   base::Interval<base::Acceleration> limit_change;
   base::Interval<base::Ratio> one_wheel_front_change, one_wheel_rear_change;
-  std::string currency;  // three capital letters; else empty, and no money with it
+  std::string currency;  // three capital letters; else empty, and no money with it; empty too where nothing was spent
   std::optional<base::Money> parts_cost, total_cost;
   base::Duration work{};
   std::vector<FeelRating> feel;

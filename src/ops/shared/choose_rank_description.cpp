@@ -104,6 +104,25 @@ void WithoutPrice::describe(base::RecordType<WithoutPrice>& r) {
   r.field<&WithoutPrice::worth_paying>("worth_paying", unit::money, "The price at which it would draw level with the best here; 0 where none would.");
 }
 
+void CandidateAlone::describe(base::RecordType<CandidateAlone>& r) {
+  using C = CandidateAlone;
+  r.about("One candidate by itself, whether the budget reaches it or not.");
+  r.field<&C::name>("name", "What it is.");
+  r.field<&C::family>("family", "The bar that it is a hole of; else its own name.").detail();
+  r.field<&C::what>("what", "What kind of thing.");
+  r.field<&C::price>("price", unit::money, "Price with knock-on costs.");
+  r.field<&C::work>("work", unit::hours, "Your own hours.");
+  r.field<&C::has_price>("has_price", "False while nobody has said a price.").detail();
+  r.field<&C::delivered>("delivered", unit::percent, "Share of the wish that it delivers alone.");
+  r.field<&C::probability>("probability", unit::percent, "Chance that it meets the whole wish alone.");
+  r.field<&C::is_affordable>("is_affordable", "True where budget, hours and rules allow it.");
+  r.field<&C::can_be_undone>("can_be_undone", "True if the car can be put back as it was.");
+  r.field<&C::needs>("needs", "What it needs too.").detail();
+  r.field<&C::also_causes>("also_causes", "What it also causes.").detail();
+  r.field<&C::origin>("origin", "Where price and effect come from.").detail();
+  r.field<&C::notes>("notes", "Anything worth knowing.").detail();
+}
+
 void QuickTurn::describe(base::RecordType<QuickTurn>& r) {
   using Q = QuickTurn;
   r.about("Answer to a sudden turn of the wheel to 4 m/s² at the asked speed: the whole transient engine at the stated values, the interval by its linear form on the drawn cars.");
@@ -125,6 +144,7 @@ void ChooseRankResult::describe(base::RecordType<ChooseRankResult>& r) {
   r.field<&R::goals>("goals", "The same goals, each with its direction, how much is enough and its weight; changed ones can be asked with again.").detail();
   r.field<&R::combinations>("combinations", "How many combinations were looked at.");
   r.field<&R::choices>("choices", "The combinations, best first; 'nothing' is always among them.");
+  r.field<&R::alone>("alone", "Every candidate by itself.").detail();
   r.field<&R::bar_is_wrong_purchase>("bar_is_wrong_purchase", "True if a bar is the wrong purchase for this wish on this car.");
   r.field<&R::bar_checks>("bar_checks", "Why a bar could be the wrong purchase.");
   r.field<&R::trade_facts>("trade_facts", "What the trade says, tested here.");

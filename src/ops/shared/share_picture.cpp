@@ -76,7 +76,7 @@ std::string share_picture(const ShareSheet& s) {
   out += upright(0, "no change") + (at(0) - at(100 * double(s.wanted_change)) > 96 ? upright(100 * double(s.wanted_change), "wanted") : "");
   out += words(860, 306, 22, "forecast") + bar(s.forecast_change, 326, "stroke:#50585a;stroke-width:6;stroke-dasharray:4 5");
   if (is_measured) out += words(860, 376, 22, "measured") + bar(change, 396, "stroke:#b2301a;stroke-width:10");
-  std::string cost = number(unit::hours.of(s.work), 1) + " h of work";
+  std::string cost = s.work.si() > 0.0 ? number(unit::hours.of(s.work), 1) + " h of work" : s.total_cost ? "no own work" : "cost not said";
   if (s.total_cost) cost = s.currency + " " + number(s.parts_cost->si(), 0) + " of parts, " + cost;
   if (s.forecast_held) cost += *s.forecast_held ? "; the forecast held" : "; the forecast did not hold";
   out += words(60, 552, 28, cost);

@@ -93,7 +93,7 @@ ShareSheet share_of(const VerdictRequest& request, const VerdictResult& v, const
   s.one_wheel_front_change = rounded(change.one_wheel_rate_front_change, unit::percent);
   s.one_wheel_rear_change = rounded(change.one_wheel_rate_rear_change, unit::percent);
   const std::string code = currency_code(v.currency);
-  if (code.size() == 3 && std::all_of(code.begin(), code.end(), [](char c) { return c >= 'A' && c <= 'Z'; })) {
+  if (code.size() == 3 && std::all_of(code.begin(), code.end(), [](char c) { return c >= 'A' && c <= 'Z'; }) && v.total_cost.si() > 0.0) {
     s.currency = code;
     s.parts_cost = base::Money(to_step(v.parts_cost.si(), 5));
     s.total_cost = base::Money(to_step(v.total_cost.si(), 5));

@@ -2618,6 +2618,38 @@ export interface RankedChoice {
   why: string;
 }
 
+/** One candidate by itself, whether the budget reaches it or not. */
+export interface CandidateAlone {
+  /** What it is. */
+  name: string;
+  /** The bar that it is a hole of; else its own name. */
+  family: string;
+  /** What kind of thing. */
+  what: "nothing" | "bar" | "links" | "springs" | "dampers" | "tyres" | "alignment" | "ride_height" | "pressures" | "bushings" | "bracing" | "weight" | "other";
+  /** Price with knock-on costs. */
+  price_money: Interval;
+  /** Your own hours. */
+  work_h: Interval;
+  /** False while nobody has said a price. */
+  has_price: boolean;
+  /** Share of the wish that it delivers alone. */
+  delivered_percent: Interval;
+  /** Chance that it meets the whole wish alone. */
+  probability_percent: number;
+  /** True where budget, hours and rules allow it. */
+  is_affordable: boolean;
+  /** True if the car can be put back as it was. */
+  can_be_undone: boolean;
+  /** What it needs too. */
+  needs: string[];
+  /** What it also causes. */
+  also_causes: string[];
+  /** Where price and effect come from. */
+  origin: string;
+  /** Anything worth knowing. */
+  notes: string;
+}
+
 /** A reason why a bar can be the wrong purchase, tested by calculation on this car. */
 export interface BarCheck {
   /** The reason. */
@@ -2697,6 +2729,8 @@ export interface ChooseRankResult {
   combinations: number;
   /** The combinations, best first; 'nothing' is always among them. */
   choices: RankedChoice[];
+  /** Every candidate by itself. */
+  alone: CandidateAlone[];
   /** True if a bar is the wrong purchase for this wish on this car. */
   bar_is_wrong_purchase: boolean;
   /** Why a bar could be the wrong purchase. */

@@ -4,16 +4,16 @@ import { plain } from "@/base/format";
 import { useRoom } from "@/base/room";
 import { across, Label, upright } from "@/charts/plot";
 import { scale, ticks } from "@/charts/scale";
-import { singles } from "./model";
+import { cardsOf } from "./model";
 
 export function Cards({ r, budget }: { r: ChooseRankResult; budget: number }) {
   const [ref, room] = useRoom<HTMLElement>(640);
-  const list = singles(r);
+  const list = cardsOf(r);
   if (list.length === 0) return null;
   const row = 20;
   const top = 30;
   const height = top + row * list.length + 34;
-  const most = Math.max(budget * 1.15, ...list.map((c) => c.price_money.high));
+  const most = Math.max(budget * 1.15, ...list.map(({ of: c }) => c.price_money.high));
   const X = scale(0, most, 34, room.width - 16);
   return (
     <section>
@@ -37,7 +37,7 @@ export function Cards({ r, budget }: { r: ChooseRankResult; budget: number }) {
           <Label x={X(budget)} y={top - 12} class="halo">
             budget
           </Label>
-          {list.map((c, i) => {
+          {list.map(({ of: c }, i) => {
             const y = top + row * i + 10;
             return (
               <g key={c.name}>
@@ -56,14 +56,31 @@ export function Cards({ r, budget }: { r: ChooseRankResult; budget: number }) {
         </figcaption>
       </figure>
       <ol class="cards">
-        {list.map((c) => (
-          <li key={c.name}>
+        {list.map(({ of: c, holes }) => (
+          <li key={c.name} class={c.is_affordable ? "" : "out-of-reach"}>
             <b class="lettering">{c.name}</b>
+            {holes > 1 && <span class="note">the best of its {holes} settings for this wish</span>}
             <span>
-              {r.currency} {plain(c.price_money.low, 0)}–{plain(c.price_money.high, 0)}, {plain(c.work_h.value, 1)} h
+              {c.has_price
+                ? `${r.currency} ${plain(Math.max(c.price_money.low, 0), 0)} to ${plain(c.price_money.high, 0)}`
+                : "no price yet"}
+              , {plain(c.work_h.value, 1)} h
             </span>
-            <span>delivers {plain(c.delivered_percent.value, 0)} % of the wish alone</span>
-            <span class="note">{c.can_be_undone ? "can be put back" : "cannot be put back"}</span>
+            <span>
+              alone: {plain(c.delivered_percent.value, 0)} % of the wish, {plain(c.probability_percent, 0)} in 100 for
+              all of it
+            </span>
+            {c.also_causes.length > 0 && <span>also causes: {c.also_causes.join(", ")}</span>}
+            {c.needs.length > 0 && <span>needs: {c.needs.join(", ")}</span>}
+            <span class="note">
+              {c.is_affordable ? "" : "beyond your budget, hours or rules; "}
+              {c.can_be_undone ? "can be put back" : "cannot be put back"}
+            </span>
+            <details>
+              <summary>Where this comes from</summary>
+              <p>{c.origin}</p>
+              {c.notes && <p>{c.notes}</p>}
+            </details>
           </li>
         ))}
       </ol>

@@ -76,14 +76,17 @@ export function ChooseSheet() {
             onChange={(rate) => put("the rate", { rate: rate > 0 ? rate : null })}
           />
         )}
-        <label class="tickbox">
-          <input
-            type="checkbox"
-            checked={wishes.undoable}
-            onChange={(e) => put("what can be put back", { undoable: e.currentTarget.checked })}
-          />
-          only what can be put back
-        </label>
+        <fieldset class="ring">
+          <legend class="unseen">Rules</legend>
+          <label>
+            <input
+              type="checkbox"
+              checked={wishes.undoable}
+              onChange={(e) => put("what can be put back", { undoable: e.currentTarget.checked })}
+            />
+            only what can be put back
+          </label>
+        </fieldset>
       </div>
       {!isDollar(wishes.currency) && wishes.rate === null && (
         <p class="note">

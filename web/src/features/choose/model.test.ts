@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { EMPTY } from "@/api/garage";
-import { COMPLAINTS, isDollar, ownCandidate, requestOf, wishesOf, withGoal } from "./model";
+import type { ChooseRankResult } from "@/api/types";
+import { COMPLAINTS, cardsOf, isDollar, ownCandidate, requestOf, wishesOf, withGoal } from "./model";
 
 describe("the wish", () => {
   it("starts with lean and a modest budget, and keeps what was changed", () => {
@@ -50,6 +51,29 @@ describe("the wish", () => {
     expect(c.price_money).toBe(80);
     const r = requestOf({ kind: "car/1", name: "x" }, [], { ...wishesOf(EMPTY), currency: "€", own: [c] });
     expect(r.candidates!.currency).toBe("€");
+  });
+
+  it("shows of a bar's holes the one that delivers most, and what is out of reach last", () => {
+    const one = (name: string, family: string, price: number, delivered: number, is_affordable = true) => ({
+      name,
+      family,
+      is_affordable,
+      price_money: { value: price },
+      delivered_percent: { value: delivered },
+    });
+    const cards = cardsOf({
+      alone: [
+        one("dear", "dear", 900, 90, false),
+        one("bar 1/1", "bar", 250, 60),
+        one("bar 2/2", "bar", 250, 80),
+        one("free", "free", 0, 5),
+      ],
+    } as unknown as ChooseRankResult);
+    expect(cards.map((c) => [c.of.name, c.holes])).toEqual([
+      ["free", 1],
+      ["bar 2/2", 2],
+      ["dear", 1],
+    ]);
   });
 
   it("offers each complaint once", () => {

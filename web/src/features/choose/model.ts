@@ -2,6 +2,7 @@
 import type { Garage } from "@/api/garage";
 import type {
   BarSheetInput,
+  CandidateAlone,
   CandidateInput,
   CarSheetInput,
   ChooseRankRequestInput,
@@ -68,7 +69,7 @@ export const requestOf = (car: CarSheetInput, bars: readonly BarSheetInput[], w:
   ...(w.own.length > 0
     ? { candidates: { kind: "candidates/1", currency: w.currency, candidates: w.own } as const }
     : {}),
-  show: 60,
+  show: 40,
 });
 
 // A goal the person changed stands for its quantity; another change of it replaces the first.
@@ -124,9 +125,21 @@ export function ownCandidate(
   return { name, what: k.what, change, price_money: price, work_h: hours, origin: "your own" };
 }
 
-// Single candidates among the ranked, cheapest first: the cards on the budget line.
-export const singles = (r: ChooseRankResult): RankedChoice[] =>
-  r.choices.filter((c) => c.parts.length === 1).sort((a, b) => a.price_money.value - b.price_money.value);
+// One card for each thing to buy: of a bar with several holes the one that delivers most. Cheapest first, what is out of
+// reach last.
+export function cardsOf(r: ChooseRankResult): { of: CandidateAlone; holes: number }[] {
+  const families = new Map<string, CandidateAlone[]>();
+  for (const c of r.alone) families.set(c.family, [...(families.get(c.family) ?? []), c]);
+  return [...families.values()]
+    .map((list) => ({
+      of: list.reduce((best, c) => (c.delivered_percent.value > best.delivered_percent.value ? c : best)),
+      holes: list.length,
+    }))
+    .sort(
+      (a, b) =>
+        Number(b.of.is_affordable) - Number(a.of.is_affordable) || a.of.price_money.value - b.of.price_money.value,
+    );
+}
 
 // The line of the best for each cost, from nothing upwards.
 export const front = (r: ChooseRankResult): RankedChoice[] =>

@@ -30,11 +30,7 @@ export function Share({ r }: { r: VerdictResult }) {
   return (
     <section class="share screen-only">
       <h2>To show others</h2>
-      <img
-        class="share-picture"
-        src={pictureAddress(r.picture)}
-        alt={`${unbroken(r.meaning)} As a picture to share.`}
-      />
+      <img class="share-picture" src={pictureAddress(r.picture)} alt={`${unbroken(r.meaning)}`} />
       <p class="row">
         <button
           type="button"
