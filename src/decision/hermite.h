@@ -16,13 +16,31 @@ namespace rollwright::decision {
 // h_1 = z, h_2 = (z² − 1)/√2, h_3 = (z³ − 3z)/√6.
 double hermite(int k, double z);
 
+inline constexpr int kHermiteDegree = 3;
+
+// The polynomials of every draw, column by column: made once for all that is fitted on the same draws.
+class HermiteBasis {
+ public:
+  // z row by row, `dimensions` wide.
+  HermiteBasis(std::span<const double> z, std::size_t dimensions, std::size_t draws);
+  [[nodiscard]] std::size_t dimensions() const { return dimensions_; }
+  [[nodiscard]] std::size_t draws() const { return draws_; }
+  [[nodiscard]] std::span<const double> column(std::size_t j, int k) const { return {&h_[place(j, k) * draws_], draws_}; }
+  [[nodiscard]] double square(std::size_t j, int k) const { return square_[place(j, k)]; }  // Σ h²
+
+ private:
+  [[nodiscard]] static std::size_t place(std::size_t j, int k) { return j * kHermiteDegree + static_cast<std::size_t>(k - 1); }
+  std::size_t dimensions_, draws_;
+  std::vector<double> h_, square_;
+};
+
 class HermiteFit {
  public:
-  static constexpr int kDegree = 3;
+  static constexpr int kDegree = kHermiteDegree;
 
-  // z row by row, `dimensions` wide. Slopes are fitted first and taken out, so that the bends of one input are not drowned
-  // in the slopes of the others. `variance` of y is given back.
-  static HermiteFit of(std::span<const double> z, std::size_t dimensions, std::span<const double> y, double& variance);
+  // Slopes are fitted first and taken out, so that the bends of one input are not drowned in the slopes of the others.
+  // `variance` of y is given back.
+  static HermiteFit of(const HermiteBasis& basis, std::span<const double> y, double& variance);
 
   [[nodiscard]] double mean() const { return mean_; }
   [[nodiscard]] double coefficient(std::size_t j, int k) const { return beta_[j * kDegree + static_cast<std::size_t>(k - 1)]; }

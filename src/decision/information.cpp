@@ -6,6 +6,7 @@
 #include "base/assert.h"
 #include "decision/hermite.h"
 #include "numerics/normal_draws.h"
+#include "numerics/parallel.h"
 #include "stats/sample.h"
 
 namespace rollwright::decision {
@@ -30,20 +31,36 @@ ValueOfMeasuring::ValueOfMeasuring(std::span<const double> values, std::size_t d
   std::vector<double> means;
   for (std::size_t c = 0; c < choices; ++c) means.push_back(stats::mean(values.subspan(c * draws, draws)));
   const auto best = static_cast<std::size_t>(std::max_element(means.begin(), means.end()) - means.begin());
-  std::vector<double> difference(draws);
+  // What beats the best on no draw can become the best by no reading; fitting it would only take time.
+  std::vector<std::size_t> contenders;
   for (std::size_t c = 0; c < choices; ++c) {
-    for (std::size_t i = 0; i < draws; ++i) difference[i] = values[c * draws + i] - values[best * draws + i];
-    // What beats the best on no draw can become the best by no reading; fitting it would only take time.
-    if (c == best || std::none_of(difference.begin(), difference.end(), [](double d) { return d > 0.0; })) continue;
-    double variance = 0.0;
-    const auto fit = HermiteFit::of(z, dimensions, difference, variance);
-    mean_.push_back(fit.mean());
-    // A coefficient within three standard errors of nothing is noise; kept, hundreds of them would invent a worth.
-    const double noise = 9.0 * fit.residual_variance() / static_cast<double>(draws);
-    for (std::size_t j = 0; j < dimensions; ++j) {
-      for (int k = 1; k <= HermiteFit::kDegree; ++k) beta_.push_back(fit.share(j, k) > noise ? fit.coefficient(j, k) : 0.0);
+    const auto beats = [&](std::size_t i) { return values[c * draws + i] > values[best * draws + i]; };
+    for (std::size_t i = 0; c != best && i < draws; ++i) {
+      if (!beats(i)) continue;
+      contenders.push_back(c);
+      break;
     }
   }
+  const HermiteBasis basis(z, dimensions, draws);
+  const std::size_t width = dimensions * HermiteFit::kDegree;
+  mean_.resize(contenders.size());
+  beta_.resize(contenders.size() * width);
+  numerics::parallel_ranges(contenders.size(), 1, [&](std::size_t begin, std::size_t end) {
+    std::vector<double> difference(draws);
+    for (std::size_t q = begin; q < end; ++q) {
+      for (std::size_t i = 0; i < draws; ++i) difference[i] = values[contenders[q] * draws + i] - values[best * draws + i];
+      double variance = 0.0;
+      const auto fit = HermiteFit::of(basis, difference, variance);
+      mean_[q] = fit.mean();
+      // A coefficient within three standard errors of nothing is noise; kept, hundreds of them would invent a worth.
+      const double noise = 9.0 * fit.residual_variance() / static_cast<double>(draws);
+      for (std::size_t j = 0; j < dimensions; ++j) {
+        for (int k = 1; k <= HermiteFit::kDegree; ++k) {
+          beta_[q * width + j * HermiteFit::kDegree + static_cast<std::size_t>(k - 1)] = fit.share(j, k) > noise ? fit.coefficient(j, k) : 0.0;
+        }
+      }
+    }
+  });
 }
 
 Information ValueOfMeasuring::of(const std::vector<MeasuredInput>& measured, std::size_t points, std::uint64_t seed) const {

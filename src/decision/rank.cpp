@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <set>
 
 #include "base/assert.h"
 #include "base/estimate.h"
@@ -73,7 +74,11 @@ std::vector<Ranked> rank(const Outcomes& outcomes, const RankQuestion& question)
     r.high = stats::percentile(u, 0.975);
     r.robustness = stats::percentile(u, 0.10);
   }
-  const auto front = pareto(question.cost, means);
+  std::vector<double> steps = means;
+  if (question.resolution > 0.0) {
+    for (double& m : steps) m = std::round(m / question.resolution);
+  }
+  const auto front = pareto(question.cost, steps);
   for (std::size_t c = 0; c < choices; ++c) list[c].is_pareto = front[c];
   const auto key = [&](const Ranked& r) {
     const double raw = question.order == OrderBy::value ? r.value / question.worth : question.order == OrderBy::probability ? r.probability : r.mean;
@@ -83,8 +88,16 @@ std::vector<Ranked> rank(const Outcomes& outcomes, const RankQuestion& question)
   std::stable_sort(list.begin(), list.end(), [&](const Ranked& a, const Ranked& b) {
     if (key(a) != key(b)) return key(a) > key(b);
     if (question.cost[a.choice] != question.cost[b.choice]) return question.cost[a.choice] < question.cost[b.choice];
-    return effort(a) < effort(b);
+    if (effort(a) != effort(b)) return effort(a) < effort(b);
+    return a.probability > b.probability;
   });
+  // Of those that are alike in cost and effect, the first stands for all on the front.
+  if (question.resolution > 0.0) {
+    std::set<std::pair<double, double>> seen;
+    for (auto& r : list) {
+      if (r.is_pareto) r.is_pareto = seen.insert({question.cost[r.choice], steps[r.choice]}).second;
+    }
+  }
   return list;
 }
 

@@ -6,10 +6,11 @@
 //   regret        mean over draws of (largest value of any choice − v_c): what not knowing the car better costs
 //   chance        share of draws on which the choice has the largest value (ties shared)
 //   robustness    10 % point of u: what is delivered even if the doubts turn out badly
-//   Pareto        no other choice has at least its mean u at no more cost, and is better in one of the two
+//   Pareto        no other choice has at least its mean u at no more cost, and is better in one of the two; with a resolution, mean u
+//                 counts in its steps, and of several alike the first in the order stands for all
 //
 // The order is by mean value, by probability or by mean u, in steps of `resolution`, since differences smaller than a person
-// cares for should not decide; ties go to the cheaper, then to the less effort.
+// cares for should not decide; ties go to the cheaper, then to the less effort, then to the likelier.
 #pragma once
 
 #include <cstddef>

@@ -50,7 +50,7 @@ std::vector<double> first_order_from_draws(std::span<const double> z, std::size_
   ROLLWRIGHT_ASSERT(z.size() == draws * dimensions);
   std::vector<double> share(dimensions, 0.0);
   double variance = 0.0;
-  const auto fit = HermiteFit::of(z, dimensions, y, variance);
+  const auto fit = HermiteFit::of(HermiteBasis(z, dimensions, draws), y, variance);
   if (!(variance > 0.0)) return share;
   for (std::size_t j = 0; j < dimensions; ++j) {
     double part = 0.0;

@@ -45,7 +45,7 @@ void HealthLine::describe(base::RecordType<HealthLine>& r) {
   r.field<&HealthLine::grip>("grip", unit::percent, "Change of the limit.");
   r.field<&HealthLine::understeer>("understeer", unit::deg_per_g, "Change of how much it pushes wide.");
   r.field<&HealthLine::delay>("delay", unit::percent, "Change of the delay of side force behind the wheel.");
-  r.field<&HealthLine::overshoot>("overshoot", unit::percent, "Change of the overshoot of lean, points.");
+  r.field<&HealthLine::swing>("swing", unit::percent, "Change of the swing of lean in a quick weave.");
   r.field<&HealthLine::dip>("dip", unit::percent, "Change of the dip that it takes.");
   r.field<&HealthLine::as_if>("as_if", "What the calculation takes for the fault.").detail();
   r.field<&HealthLine::how>("how", "How to look, with its cautions.").detail();
@@ -65,7 +65,6 @@ namespace {
 double noticed(ChoiceFigure figure) {
   switch (figure) {
     case kChoiceUndersteer: return 0.3 * unit::kDegree / unit::kGravity;
-    case kChoiceOvershoot: return 0.05;
     case kChoiceGrip: return 0.03;
     default: return 0.05;
   }
@@ -110,12 +109,12 @@ base::Outcome<base::Answer<CarHealthResult>> car_health(const CarHealthRequest& 
       line.lean = ratio(kChoiceLean);
       line.grip = ratio(kChoiceGrip);
       line.delay = ratio(kChoiceDelay);
-      line.overshoot = ratio(kChoiceOvershoot);
+      line.swing = ratio(kChoiceSwing);
       line.dip = ratio(kChoiceDip);
       line.understeer = table.change(kChoiceUndersteer, k).as<base::AnglePerAcceleration>();
       double most = 0.0;
       ChoiceFigure largest = kChoiceLean;
-      for (const auto f : {kChoiceLean, kChoiceGrip, kChoiceUndersteer, kChoiceDelay, kChoiceOvershoot, kChoiceDip}) {
+      for (const auto f : {kChoiceLean, kChoiceGrip, kChoiceUndersteer, kChoiceDelay, kChoiceSwing, kChoiceDip}) {
         const double size = std::abs(table.change(f, k).value) / noticed(f);
         if (size > most) {
           most = size;

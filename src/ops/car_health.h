@@ -36,7 +36,7 @@ struct HealthLine {
   std::string question;
   HealthState state = HealthState::not_looked;
   std::string effect;   // the largest, in words
-  base::Interval<base::Ratio> lean, grip, delay, overshoot, dip;
+  base::Interval<base::Ratio> lean, grip, delay, swing, dip;
   base::Interval<base::AnglePerAcceleration> understeer;
   bool would_mislead = false;
   std::string as_if, how, why, note;

@@ -7,10 +7,12 @@
 #include "decision/information.h"
 #include "ops/shared/choice_advice.h"
 #include "ops/shared/choice_table.h"
+#include "ops/shared/currency.h"
 #include "ops/shared/home_measurements.h"
 #include "ops/shared/sentences.h"
 #include "ops/shared/typical_candidates.h"
 #include "ops/shared/uncertain.h"
+#include "vehicle/linear_model.h"
 #include "vehicle/plant.h"
 #include "vehicle/response.h"
 
@@ -31,6 +33,7 @@ struct Plan {
   std::vector<std::string> left_out;
   std::optional<base::Money> cheapest;
   std::size_t most_parts = 0;
+  bool is_cut = false;                     // even singles were too many
   std::size_t ranked = 0;                  // of the sets; the rest is only compared with
 };
 
@@ -111,7 +114,8 @@ Plan plan_of(const ChooseRankRequest& request, const std::vector<Candidate>& can
     plan.most_parts = most;
     if (found.is_complete && plan.sets.size() <= kMostSets) break;
   }
-  if (plan.sets.size() > kMostSets) plan.sets.resize(kMostSets);
+  plan.is_cut = plan.sets.size() > kMostSets;
+  if (plan.is_cut) plan.sets.resize(kMostSets);
   plan.ranked = plan.sets.size();
   // Beside the list, to compare with: what has no price yet, and the bars and tyres that the budget or the rules keep out.
   for (std::size_t i = 0; i < candidates.size(); ++i) {
@@ -168,7 +172,7 @@ RankedChoice described(const ChoiceTable& table, const decision::Ranked& ranked,
   r.front_share = change(kChoiceFrontShare);
   r.grip = change(kChoiceGrip);
   r.delay = change(kChoiceDelay);
-  r.overshoot = change(kChoiceOvershoot);
+  r.swing = change(kChoiceSwing);
   r.one_wheel_rate = change(kChoiceOneWheel);
   r.two_wheel_rate = change(kChoiceTwoWheel);
   r.inner_wheel = change(kChoiceInnerDriven);
@@ -224,15 +228,65 @@ std::vector<ChoiceMeasurement> measurements_of(const ChoiceTable& table, const s
   return list;
 }
 
-std::vector<QuickTurn> quick_turns_of(const ChoiceTable& table, std::vector<std::size_t> combinations) {
+// Figures of a sudden turn, in the order of QuickTurn.
+std::optional<std::vector<double>> sudden_turn(const vehicle::Car& car, double speed) {
+  auto plant = vehicle::make_plant(car);
+  for (auto& axle : plant.axle) axle.bar_play = 0.0;  // taken up in a corner
+  const auto step = vehicle::LinearModel(plant, speed).to_step();
+  if (!step) return std::nullopt;
+  return std::vector<double>{step->yaw_rise, step->lateral_rise, step->roll_rise, step->roll_overshoot};
+}
+
+std::vector<QuickTurn> quick_turns_of(const ChoiceTable& table, const std::vector<std::size_t>& combinations) {
+  constexpr std::size_t kDraws = 400;  // the interval's ends then stand to about a tenth of its width
+  const auto& question = table.question;
   std::vector<QuickTurn> list;
+  std::vector<std::optional<std::vector<double>>> unchanged;
   for (const std::size_t k : combinations) {
     vehicle::StepOptions options;
-    options.speed = base::Speed(table.question.speed);
-    const auto turn = vehicle::step_steer(vehicle::make_plant(nominal_choice(table.question, table.question.combinations[k])), options);
-    if (turn) list.push_back({table.name(k), turn->yaw_rate.rise_time, turn->roll.rise_time, turn->roll.overshoot});
+    options.speed = base::Speed(question.speed);
+    const auto car = nominal_choice(question, question.combinations[k]);
+    const auto turn = vehicle::step_steer(vehicle::make_plant(car), options);
+    const auto stated = sudden_turn(car, question.speed);
+    if (!turn || !stated) continue;
+    const auto rows = on_drawn_cars(question, table.cars, k, kDraws, [&](const vehicle::Car& drawn) { return sudden_turn(drawn, question.speed); });
+    if (k == 0) unchanged = rows;
+    const std::array whole{turn->yaw_rate.rise_time.si(), turn->lateral_acceleration.rise_time.si(), turn->roll.rise_time.si(), double(turn->roll.overshoot)};
+    // The drawn cars scatter about the whole engine's value as they do about the linear one's.
+    const auto range = [&](std::size_t which) {
+      std::vector<double> draws;
+      for (const auto& row : rows) {
+        if (row) draws.push_back(std::max(whole[which] + (*row)[which] - (*stated)[which], 0.0));
+      }
+      return range_of(whole[which], std::move(draws));
+    };
+    QuickTurn q{table.name(k), range(0).as<base::Duration>(), range(1).as<base::Duration>(), range(2).as<base::Duration>(), range(3).as<base::Ratio>(), 0.0};
+    std::size_t quicker = 0, both = 0;
+    for (std::size_t i = 0; i < rows.size() && i < unchanged.size(); ++i) {
+      if (!rows[i] || !unchanged[i]) continue;
+      ++both;
+      quicker += (*rows[i])[1] < (*unchanged[i])[1];
+    }
+    if (both > 0) q.chance_quicker = static_cast<double>(quicker) / static_cast<double>(both);
+    list.push_back(std::move(q));
   }
   return list;
+}
+
+// The money that everything is counted in; problems where two would be mixed.
+base::Outcome<std::string> currency_of(const ChooseRankRequest& request) {
+  const std::string own = request.candidates ? currency_code(request.candidates->currency) : "", asked = currency_code(request.currency);
+  if (!own.empty() && !asked.empty() && own != asked) {
+    return base::fail(base::input_problem("mixed_currencies", "currency", "You count in " + asked + ", your candidates are priced in " + own + ".", "one currency",
+                                          "Give the candidates' prices in " + asked + ", or count in " + own + "."));
+  }
+  const std::string typical = currency_code(typical_candidates().currency), all = !asked.empty() ? asked : !own.empty() ? own : typical;
+  const bool uses_typical = !request.only_own || !request.bars.empty();
+  if (uses_typical && all != typical && !request.typical_currency_rate) {
+    return base::fail(base::input_problem("rate_missing", "typical_currency_rate", "The typical prices are in " + typical + ", you count in " + all + ".", "what one " + typical + " is in " + all,
+                                          "Say the rate, or leave the typical candidates out (only_own) and price all in " + all + "."));
+  }
+  return all;
 }
 
 std::string meaning_of(const ChooseRankResult& r, Worth worth, const RankedChoice* best_change, base::Money budget, base::Money wish_worth) {
@@ -270,14 +324,25 @@ base::Outcome<base::Answer<ChooseRankResult>> choose_rank(const ChooseRankReques
     if (rates) question.bars.push_back(std::move(*rates));
     else for (auto& p : base::prefixed(rates.error(), "bars[" + std::to_string(i) + "]")) problems.push_back(std::move(p));
   }
+  const auto currency = currency_of(request);
+  if (!currency) problems.insert(problems.end(), currency.error().begin(), currency.error().end());
   if (!problems.empty()) return base::fail(std::move(problems));
   if (request.candidates) question.candidates = request.candidates->candidates;
   std::erase_if(question.candidates, [](const Candidate& c) { return c.what == CandidateKind::nothing; });  // it always competes
   problems = check_candidates(question);
   if (!problems.empty()) return base::fail(std::move(problems));
-  const auto of_bars = candidates_of_bars(request.bars, question.bars, question.candidates);
+  auto of_bars = candidates_of_bars(request.bars, question.bars, question.candidates);
+  const std::string typical_money = currency_code(typical_candidates().currency);
+  const bool is_converted = *currency != typical_money;
+  const auto converted = [&](std::vector<Candidate>& list) {
+    for (auto& c : list) {
+      if (is_converted) convert_prices(c, *request.typical_currency_rate, typical_money, *currency);
+    }
+  };
+  converted(of_bars);
   if (!request.only_own) {
-    const auto typical = typical_candidates_for(request.car, question.candidates, request.bars);
+    auto typical = typical_candidates_for(request.car, question.candidates, request.bars);
+    converted(typical);
     question.candidates.insert(question.candidates.end(), typical.begin(), typical.end());
   }
   question.candidates.insert(question.candidates.end(), of_bars.begin(), of_bars.end());
@@ -334,8 +399,9 @@ base::Outcome<base::Answer<ChooseRankResult>> choose_rank(const ChooseRankReques
   const auto ranked = rank_table(table);
   base::Answer<ChooseRankResult> answer;
   auto& result = answer.result;
-  result.currency = request.candidates && !request.candidates->currency.empty() ? request.candidates->currency : request.only_own ? "" : typical_candidates().currency;
+  result.currency = *currency;
   for (const auto& g : goals) result.wish.push_back(in_words(g));
+  result.goals = with_amounts(goals);
   result.combinations = static_cast<int>(priced);
   result.left_out = plan.left_out;
   std::size_t impossible = 0;
@@ -346,10 +412,15 @@ base::Outcome<base::Answer<ChooseRankResult>> choose_rank(const ChooseRankReques
   }
   if (impossible > 0) result.left_out.push_back(std::to_string(impossible) + " combinations in all: too many of the drawn cars cannot stand or corner with them");
   std::vector<std::size_t> shown;  // combinations
+  int place = 0;
   for (const auto& r : ranked) {
     const std::size_t k = table.possible[r.choice];
-    if (k >= priced || (shown.size() >= static_cast<std::size_t>(request.show) && k != 0)) continue;
+    if (k >= priced) continue;
+    ++place;
+    // What nothing beats for its cost is shown however far down it stands.
+    if (shown.size() >= static_cast<std::size_t>(request.show) && k != 0 && !r.is_pareto) continue;
     auto row = described(table, r, k, plan.sets[k], cost[k]);
+    row.place = place;
     row.is_exact = k == 0 || std::find(drawn->looked_at_closely.begin(), drawn->looked_at_closely.end(), k) != drawn->looked_at_closely.end();
     row.weakest_goal = weakest_goal(table, goals, ranking.wish, k);
     row.why = k == 0 ? "Costs nothing and changes nothing."
@@ -357,6 +428,17 @@ base::Outcome<base::Answer<ChooseRankResult>> choose_rank(const ChooseRankReques
                            ", one-wheel bumps " + table.change_words(kChoiceOneWheel, k) + ".";
     result.choices.push_back(std::move(row));
     shown.push_back(k);
+  }
+
+  for (const auto& r : ranked) {
+    const std::size_t k = table.possible[r.choice];
+    if (question.combinations[k].size() != 1) continue;
+    const auto& c = question.candidates[question.combinations[k][0]];
+    const auto row = described(table, r, k, plan.sets[k], cost[k]);
+    CandidateAlone one{c.name, !c.change.front.bar.empty() ? c.change.front.bar : !c.change.rear.bar.empty() ? c.change.rear.bar : c.name, c.what, row.price, row.work, c.price.has_value(),
+                       row.delivered, row.probability.value, k < priced, c.can_be_undone, c.needs, {}, c.origin, c.notes};
+    for (const auto& also : c.knock_on) one.also_causes.push_back(also.what);
+    result.alone.push_back(std::move(one));
   }
 
   // The judgement goes by value whatever the list is ordered by.
@@ -411,6 +493,7 @@ base::Outcome<base::Answer<ChooseRankResult>> choose_rank(const ChooseRankReques
   if (!plan.without_price.empty()) {
     answer.warn("price_missing", std::to_string(plan.without_price.size()) + " candidates have no price: they are shown beside the list, with the price at which each would draw level with the best. Ask for a price, or take the range of the trade.");
   }
+  if (plan.is_cut) answer.warn("too_many_candidates", "There are more than " + std::to_string(kMostSets) + " candidates that could be bought alone; those after the first were not looked at. A shorter list or a smaller budget helps.", "candidates");
   if (plan.most_parts < static_cast<std::size_t>(request.most_parts)) {
     answer.warn("fewer_parts", "More than " + std::to_string(kMostSets) + " combinations are affordable, so only those of up to " + std::to_string(plan.most_parts) + " candidates were looked at. Fewer candidates or a smaller budget allow larger ones.", "most_parts");
   }
@@ -419,9 +502,15 @@ base::Outcome<base::Answer<ChooseRankResult>> choose_rank(const ChooseRankReques
                                        ". More budget, other candidates, or a smaller wish would help.", "goals");
   }
   answer.assume("A wish wholly fulfilled is worth " + pm_text(ranking.worth, 0, result.currency) + " to you, a part of it that part.");
-  answer.assume("Limit and balance of combinations that were not looked at closely carry over the engine's difference from its closed form; what that misses is about " +
-                pm_text(100 * drawn->grip_scatter, 0, "%") + " of grip and " + pm_text(unit::deg_per_g.of(base::AnglePerAcceleration(drawn->understeer_scatter)), 0, "deg/g") + " of balance.");
-  answer.assume("Typical candidates have the prices, hours and effects of the trade (partly published, partly common practice); put in your own.");
+  answer.assume("Limit, balance, delay and swing of combinations that were not looked at closely carry over the engines' difference from their closed forms; what that misses is about " +
+                change_text(kChoiceGrip, drawn->scatter[kChoiceGrip], 0.0) + " of grip, " + change_text(kChoiceUndersteer, drawn->scatter[kChoiceUndersteer], 0.0) + " of balance, " +
+                change_text(kChoiceDelay, drawn->scatter[kChoiceDelay], 0.0) + " of delay and " + change_text(kChoiceSwing, drawn->scatter[kChoiceSwing], 0.0) + " of swing.");
+  answer.assume("Delay and swing are those of the transient engine for small quick steering.");
+  if (!request.only_own || !request.bars.empty()) {
+    answer.assume("Typical candidates have the prices, hours and effects of the trade (partly published, partly common practice, the sources are of 2005 to 2026, prices in " + typical_money + ")" +
+                  (is_converted ? ", turned into " + *currency + " at your " + pm_text(double(*request.typical_currency_rate), 0, *currency) + " for one " + typical_money : "") + "; put in your own.");
+  }
+  answer.assume("All amounts are in " + *currency + ".");
   ForecastQuestion plain;
   plain.car = question.car;
   plain.draws = question.draws;

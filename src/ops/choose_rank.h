@@ -26,6 +26,8 @@ struct ChooseRankRequest {
   bool only_own = false;
   std::vector<Complaint> complaints;
   std::vector<GoalSheet> goals;  // beside those of the complaints; the same quantity replaces theirs
+  std::string currency;                        // of budget and hours; empty: that of the candidates
+  std::optional<base::Ratio> typical_currency_rate;  // what one unit of the typical prices' money is in it
   base::Money budget{};
   std::optional<base::Duration> hours;
   base::Money worth_of_an_hour{};
@@ -44,6 +46,7 @@ struct ChooseRankRequest {
 
 struct RankedChoice {
   static constexpr const char* kName = "RankedChoice";
+  int place = 1;
   std::string name;
   std::vector<std::string> parts;
   base::Interval<base::Money> price;
@@ -58,13 +61,31 @@ struct RankedChoice {
   base::Money regret{};
   base::Ratio chance_of_best = 0.0;
   base::Ratio robust = 0.0;                 // delivered even if the doubts turn out badly (10 % point)
-  base::Interval<base::Ratio> lean, front_share, grip, delay, overshoot, one_wheel_rate, two_wheel_rate, inner_wheel, stop_in_corner, dip;
+  base::Interval<base::Ratio> lean, front_share, grip, delay, swing, one_wheel_rate, two_wheel_rate, inner_wheel, stop_in_corner, dip;
   base::Interval<base::AnglePerAcceleration> understeer;
   bool is_exact = false;
   bool can_be_undone = true;
   std::string weakest_goal;
   std::string why;
   static void describe(base::RecordType<RankedChoice>& r);
+};
+
+// A candidate alone, whether the budget reaches it or not.
+struct CandidateAlone {
+  static constexpr const char* kName = "CandidateAlone";
+  std::string name;
+  std::string family;  // the bar it is a hole of; else its own name
+  CandidateKind what = CandidateKind::other;
+  base::Interval<base::Money> price;
+  base::Interval<base::Duration> work;
+  bool has_price = true;
+  base::Interval<base::Ratio> delivered;
+  base::Ratio probability = 0.0;
+  bool is_affordable = true;  // by budget, hours and rules
+  bool can_be_undone = true;
+  std::vector<std::string> needs, also_causes;
+  std::string origin, notes;
+  static void describe(base::RecordType<CandidateAlone>& r);
 };
 
 // A reason why a bar could be the wrong purchase, tested on this car.
@@ -103,11 +124,13 @@ struct WithoutPrice {
   static void describe(base::RecordType<WithoutPrice>& r);
 };
 
+// A sudden turn of the wheel: at the stated values by the whole transient engine, its interval by the linear one on drawn cars.
 struct QuickTurn {
   static constexpr const char* kName = "QuickTurn";
   std::string name;
-  base::Duration yaw_rise{}, lean_rise{};
-  base::Ratio lean_overshoot = 0.0;
+  base::Interval<base::Duration> yaw_rise, lateral_rise, lean_rise;
+  base::Interval<base::Ratio> lean_overshoot;
+  base::Ratio chance_quicker = 0.0;  // that side force comes quicker than with nothing changed
   static void describe(base::RecordType<QuickTurn>& r);
 };
 
@@ -118,8 +141,10 @@ struct ChooseRankResult {
   std::string why_first;
   std::string currency;
   std::vector<std::string> wish;
+  std::vector<GoalSheet> goals;  // the same, to be adjusted and sent back
   int combinations = 0;
   std::vector<RankedChoice> choices;
+  std::vector<CandidateAlone> alone;
   bool bar_is_wrong_purchase = false;
   std::vector<BarCheck> bar_checks;
   std::vector<TradeFact> trade_facts;

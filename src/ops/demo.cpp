@@ -132,7 +132,7 @@ base::Outcome<base::Answer<DemoResult>> demo(const DemoRequest& request, Context
   springs.front.spring_rate = base::Estimate<base::Stiffness>::from_pm(unit::n_per_mm(32.5), unit::n_per_mm(1.5), base::Origin::maker);
   springs.rear.spring_rate = base::Estimate<base::Stiffness>::from_pm(unit::n_per_mm(60), unit::n_per_mm(2.5), base::Origin::maker);
   verdict.alternatives = {{tyres, base::Money(560)}, {springs, base::Money(420)}};
-  verdict.feel = {{"lean", 4, 8}, {"answers to the wheel", 5, 7}, {"one-wheel bumps", 7, 6}};
+  verdict.feel = {{FeelQuestion::lean, 4, 8, true}, {FeelQuestion::turn_in, 5, 7, true}, {FeelQuestion::comfort, 7, 6, true}};
   verdict.wanted_change = -0.15;
   verdict.traces = true;
 

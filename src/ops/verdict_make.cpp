@@ -3,6 +3,8 @@
 #include <cmath>
 
 #include "ops/shared/sentences.h"
+#include "ops/shared/sharing.h"
+#include "wire/write.h"
 
 namespace rollwright::ops {
 
@@ -12,13 +14,6 @@ void Alternative::describe(base::RecordType<Alternative>& r) {
   r.about("Something else that the money would have bought.");
   r.field<&Alternative::setup>("setup", "The setup it gives.").required();
   r.field<&Alternative::price>("price", unit::money, "What it would cost.").between(0, 1e7);
-}
-
-void FeelRating::describe(base::RecordType<FeelRating>& r) {
-  r.about("How it felt, rated blind before and after.");
-  r.field<&FeelRating::what>("what", "What was rated: lean, response, tail, comfort.").required();
-  r.field<&FeelRating::before>("before", unit::one, "Before, 0 bad to 10 good.").required().between(0, 10);
-  r.field<&FeelRating::after>("after", unit::one, "After, 0 bad to 10 good.").required().between(0, 10);
 }
 
 void VerdictRequest::describe(base::RecordType<VerdictRequest>& r) {
@@ -35,6 +30,8 @@ void VerdictRequest::describe(base::RecordType<VerdictRequest>& r) {
   r.field<&VerdictRequest::wanted_change>("wanted_change", unit::percent, "Change of lean that would make it worth it, negative for less.").between(-90, 0);
   r.field<&VerdictRequest::traces>("traces", "Also give lean over time.");
   r.field<&VerdictRequest::draws>("draws", "How many cars are drawn from the doubts.").between(0, 20000);
+  r.field<&VerdictRequest::share_file>("share_file", "Also write a share file under this name, without folders: nothing personal is in it.");
+  r.field<&VerdictRequest::picture_file>("picture_file", "Also write a picture to share (SVG) under this name, without folders.");
 }
 
 void VerdictEffect::describe(base::RecordType<VerdictEffect>& r) {
@@ -69,7 +66,11 @@ void VerdictResult::describe(base::RecordType<VerdictResult>& r) {
   r.field<&VerdictResult::cost_per_percent>("cost_per_percent", unit::money, "Cost for each per cent of lean taken away.");
   r.field<&VerdictResult::effects>("effects", "Effect by effect.");
   r.field<&VerdictResult::alternatives>("alternatives", "What the same money would have bought.");
-  r.field<&VerdictResult::feel>("feel", "How it felt.");
+  r.field<&VerdictResult::feel>("feel", "How it felt: ratings with both halves.");
+  r.field<&VerdictResult::felt>("felt", "What was felt against what was measured.");
+  r.field<&VerdictResult::written>("written", "Files that were written.");
+  r.field<&VerdictResult::share>("share", "The change without anything personal, to share (share/1).").detail();
+  r.field<&VerdictResult::picture>("picture", "A picture of it (SVG).").detail();
   r.field<&VerdictResult::proof>("proof", "The measurement.").detail();
   r.field<&VerdictResult::forecast>("forecast", "The forecast.").detail();
   r.field<&VerdictResult::holes>("holes", "The map of all holes of these bars.").detail();
@@ -141,6 +142,44 @@ Judgement judge(const std::optional<TestProveResult>& proof, const Interval<Rati
   return j;
 }
 
+// One point of ten is what a person can hardly keep apart from chance (common practice, no source).
+constexpr double kFeltPoint = 1.0;
+
+std::string points(double rating) {
+  const double half = std::round(2 * rating) / 2;
+  return std::to_string(static_cast<int>(half)) + (half == std::floor(half) ? "" : ".5");
+}
+
+std::string felt_in_words(const VerdictResult& r) {
+  if (r.feel.empty()) return "";
+  double mean = 0.0;
+  std::string each;
+  bool all_sealed = true;
+  for (const auto& f : r.feel) {
+    const double step = double(*f.after) - double(f.before);
+    mean += step / static_cast<double>(r.feel.size());
+    all_sealed = all_sealed && f.sealed;
+    each += (each.empty() ? "" : ", ") + std::string(feel_words(f.what)) + " " + points(double(f.before)) + " → " + points(double(*f.after));
+  }
+  std::string text = "Felt: " + each + (all_sealed ? " (rated blind)." : " (not rated blind: knowing the first rating colours the second).");
+  const bool is_measured = r.proof && r.proof->change;
+  const double lean = is_measured ? double(r.proof->change->value) : 0.0;
+  const bool leans_less = is_measured && double(r.proof->change->high) < 0.0;
+  if (mean >= kFeltPoint && is_measured && !leans_less) text += " It feels better, but the measurement shows no less lean: what pleases may be something else, or the wish for it.";
+  if (mean <= -kFeltPoint && leans_less) text += " It leans " + pm_text(-100 * lean, 0, "%") + " less and still feels worse: look at what else changed before keeping it.";
+  if (std::abs(mean) < kFeltPoint && leans_less) text += " What was measured is hardly felt.";
+  if (mean >= kFeltPoint && leans_less) text += " What was measured is felt too.";
+  return text;
+}
+
+base::Outcome<std::string> written_to(Context& context, const std::string& name, const std::string& field, const std::string& text) {
+  if (name.find_first_of("/\\") != std::string::npos || name.front() == '.') {
+    return base::fail(base::input_problem("not_a_name", field, "This is not the plain name of a file.", "a name without folders, like share.json", "On the command line --out names the folder."));
+  }
+  if (!context.outbox) return base::fail(base::Problem{base::ProblemKind::environment, "no_outbox", field, "There is no place here to write a file to.", "", "Ask on the command line or in the workbench."});
+  return context.outbox(name, [&](const Write& write) -> base::Outcome<bool> { return write(text); });
+}
+
 }  // namespace
 
 base::Outcome<base::Answer<VerdictResult>> verdict_make(const VerdictRequest& request, Context& context) {
@@ -193,7 +232,19 @@ base::Outcome<base::Answer<VerdictResult>> verdict_make(const VerdictRequest& re
     const auto& change = r.forecast.changes.at(i + 1);
     r.alternatives.push_back({change.name, request.alternatives[i].price, change.roll_gradient_change, change.limit, change.front_load_transfer_share});
   }
-  r.feel = request.feel;
+  for (const auto& rating : request.feel) {
+    if (rating.after) r.feel.push_back(rating);
+  }
+  if (r.feel.size() < request.feel.size()) answer.assume("A rating before the change stays sealed until the same question is rated after it.");
+  r.felt = felt_in_words(r);
+  r.share = share_of(request, r, context.now);
+  r.picture = share_picture(r.share);
+  for (const auto& [name, field, text] : {std::tuple{request.share_file, "share_file", wire::to_text(wire::write_record(r.share), true)}, std::tuple{request.picture_file, "picture_file", r.picture}}) {
+    if (name.empty()) continue;
+    auto file = written_to(context, name, field, text);
+    if (!file) return base::fail(std::move(file.error()));
+    r.written.push_back(std::move(*file));
+  }
   HolesRequest holes;
   holes.car = request.car;
   for (const auto& bar : request.bars) {
@@ -210,7 +261,8 @@ base::Outcome<base::Answer<VerdictResult>> verdict_make(const VerdictRequest& re
 Operation verdict_make_operation() {
   return operation<&verdict_make>("verdict", "make", "Was it worth it?")
       .helped("One page: what was measured, what was forecast, how well the two agree, effect by effect, what it cost in money and hours, and what the "
-              "same money would have bought. 'Not worth it' and 'cannot tell' are ordinary answers.")
+              "same money would have bought. 'Not worth it' and 'cannot tell' are ordinary answers. --share-file NAME writes a file for others without names, place, "
+              "plate, notes or day ('verdict compare' reads it), --picture-file NAME a picture of it.")
       .shown_by("verdict make wren.json bars/wren-front-two-hole.json bars/wren-rear-three-hole.json --request verdict-wren.json")
       .takes_long();
 }

@@ -8,6 +8,7 @@
 #include "ops/documents/bar_sheet.h"
 #include "ops/documents/car_sheet.h"
 #include "ops/documents/cost_sheet.h"
+#include "ops/documents/share_sheet.h"
 #include "ops/forecast_compare.h"
 #include "ops/forecast_holes.h"
 #include "ops/operation.h"
@@ -21,14 +22,6 @@ struct Alternative {
   Setup setup;
   base::Money price{};
   static void describe(base::RecordType<Alternative>& r);
-};
-
-// How it felt, rated blind before and after, 0 (bad) to 10 (good).
-struct FeelRating {
-  static constexpr const char* kName = "FeelRating";
-  std::string what;
-  base::Ratio before = 0.0, after = 0.0;
-  static void describe(base::RecordType<FeelRating>& r);
 };
 
 struct VerdictRequest {
@@ -46,10 +39,10 @@ struct VerdictRequest {
   base::Ratio wanted_change = -0.10;  // the change of lean that would make it worth it
   bool traces = false;
   int draws = 400;
+  std::string share_file;    // names under which the share file and the picture are written; empty: not
+  std::string picture_file;
   static void describe(base::RecordType<VerdictRequest>& r);
 };
-
-enum class Worth { worth_it, not_worth_it, cannot_tell };
 
 struct VerdictEffect {
   static constexpr const char* kName = "VerdictEffect";
@@ -83,7 +76,11 @@ struct VerdictResult {
   std::optional<base::Money> cost_per_percent;  // of lean taken away
   std::vector<VerdictEffect> effects;
   std::vector<AlternativeForecast> alternatives;
-  std::vector<FeelRating> feel;
+  std::vector<FeelRating> feel;              // those with both halves
+  std::string felt;                          // against what was measured, in words
+  std::vector<std::string> written;          // files, where they were asked for
+  ShareSheet share;
+  std::string picture;                       // SVG, drawn from `share` alone
   std::optional<TestProveResult> proof;
   CompareResult forecast;
   std::optional<HolesResult> holes;  // of the bars that were given with their axle
@@ -94,4 +91,3 @@ base::Outcome<base::Answer<VerdictResult>> verdict_make(const VerdictRequest& re
 Operation verdict_make_operation();
 
 }  // namespace rollwright::ops
-RW_NAMES(rollwright::ops::Worth, "worth_it", "not_worth_it", "cannot_tell");

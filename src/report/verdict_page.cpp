@@ -77,6 +77,7 @@ std::string verdict_body(const ops::VerdictResult& v) {
   if (v.cost_per_percent) out += hero("for each per cent of lean", money(*v.cost_per_percent, v.currency), "");
   out += "</div>\n";
   if (v.proof && v.proof->forecast) out += "<p>" + escaped(v.proof->forecast->text) + "</p>\n";
+  if (!v.felt.empty()) out += "<p>" + escaped(v.felt) + "</p>\n";
   out += "<div class=\"two\"><figure>" + lean_figure(v.forecast, v.proof ? &*v.proof : nullptr) +
          "<figcaption>Lean against lateral acceleration. Before: dashed, open circles. After: solid, triangles. Lines are the forecast at the stated values, marks are measured passes (mean of their corners; in a slalom the body swings a little past its steady lean).</figcaption></figure>\n";
   char g[16];

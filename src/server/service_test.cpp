@@ -6,6 +6,7 @@
 #include <stdlib.h>  // NOLINT: mkdtemp is POSIX
 
 #include <atomic>
+#include <chrono>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -100,6 +101,38 @@ TEST_F(ServiceTest, AJobCanBeWatchedToItsAnswer) {
   EXPECT_EQ(state["state"], "done");
   EXPECT_EQ(state["answer"]["result"]["settings"].size(), 7U);
   EXPECT_EQ(client_.Get("/api/jobs/" + std::string(32, '0'))->status, 404);
+}
+
+// The longest question there is, with far more cars than the test waits for: it must say how far it is, and stop when nobody
+// wants it any more. Ten seconds are for a busy machine; a slice between two looks at the flag is some milliseconds of work.
+TEST_F(ServiceTest, ALongRankingSaysHowFarItIsAndCanBeGivenUp) {
+  std::ifstream file(std::string(ROLLWRIGHT_SOURCE_DIR) + "/examples/dunlin.json");
+  std::stringstream car;
+  car << file.rdbuf();
+  const std::string request = "{\"car\": " + car.str() + ", \"complaints\": [\"leans\"], \"budget_money\": 3000, \"draws\": 20000}";
+  const auto started = client_.Post("/api/jobs/choose/rank", request, "application/json");
+  ASSERT_EQ(started->status, 202) << started->body;
+  const std::string id = Json::parse(started->body)["job"];
+  const auto look = [&] { return Json::parse(client_.Get("/api/jobs/" + id)->body); };
+  const auto deadline = std::chrono::steady_clock::now() + std::chrono::seconds(120);
+  Json state = look();
+  while (state["state"] == "running" && state["fraction"].get<double>() <= 0.0 && std::chrono::steady_clock::now() < deadline) {
+    std::this_thread::yield();
+    state = look();
+  }
+  ASSERT_EQ(state["state"], "running") << state.dump();
+  EXPECT_GT(state["fraction"].get<double>(), 0.0);
+  EXPECT_LT(state["fraction"].get<double>(), 1.0);
+  EXPECT_FALSE(state["doing"].get<std::string>().empty());
+  const auto given_up = std::chrono::steady_clock::now();
+  EXPECT_EQ(client_.Delete("/api/jobs/" + id)->status, 200);
+  do {
+    state = look();
+    std::this_thread::yield();
+  } while (state["state"] == "running" && std::chrono::steady_clock::now() < given_up + std::chrono::seconds(60));
+  EXPECT_EQ(state["state"], "cancelled");
+  EXPECT_LT(std::chrono::steady_clock::now() - given_up, std::chrono::seconds(10));
+  EXPECT_EQ(state["answer"]["problems"][0]["code"], "cancelled");
 }
 
 TEST_F(ServiceTest, EveryAnswerForbidsWhatIsNotItsOwn) {

@@ -6,6 +6,7 @@
 
 #include <array>
 #include <complex>
+#include <optional>
 #include <vector>
 
 #include "vehicle/three_freedom.h"
@@ -19,6 +20,13 @@ struct Mode {
   double damping = 0.0;             // −Re λ/|λ|; 1 for modes that do not swing
 };
 
+// Answer to a steer that rises in a straight line and is then held, as in response.h: times from half of the ramp to 90 %
+// of the steady value [s], overshoot over it.
+struct LinearStep {
+  double yaw_rise = 0.0, lateral_rise = 0.0, roll_rise = 0.0;
+  double yaw_overshoot = 0.0, roll_overshoot = 0.0;
+};
+
 class LinearModel {
  public:
   LinearModel(const Plant& plant, double speed);
@@ -28,6 +36,8 @@ class LinearModel {
   [[nodiscard]] bool is_stable() const;
   // Per rad of road-wheel steer.
   [[nodiscard]] LinearResponse to_steer(double frequency_hz) const;
+  // ramp and duration [s]; the ramp is counted in whole hundredths of a second. Nothing for a car that does not settle.
+  [[nodiscard]] std::optional<LinearStep> to_step(double ramp = 0.1, double duration = 2.0) const;
   // Rates of change of the speeds [v', r', z'', φ'', θ''] and of the four wheel loads for road heights under the four wheels,
   // given as complex amplitudes [m].
   struct RoadResponse {

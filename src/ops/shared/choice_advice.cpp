@@ -75,6 +75,12 @@ std::string why_first(const ChoiceTable& table, const std::vector<GoalSheet>& go
   else text += (better > 0) == (dearer > 0) ? " but costs " : " and costs ";
   if (std::abs(dearer) >= 0.5) text += pm_text(std::abs(dearer), 0, "") + (dearer > 0 ? " more" : " less");
   text += ".";
+  const double surer = 100 * (double(first.probability.value) - double(second.probability.value));
+  if (std::abs(better) < 0.5 && surer >= 0.5) {
+    text += " It meets the whole wish on more of the cars: " + pm_text(100 * double(first.probability.value), 0, "%") + " against " + pm_text(100 * double(second.probability.value), 0, "%") + ".";
+  } else if (std::abs(better) < 0.5 && std::abs(dearer) < 0.5 && first.work.value.si() < second.work.value.si() - 60) {
+    text += " It takes less work.";
+  }
   // The wished quantity in which the two differ most, counted in what is enough.
   const auto wish = to_wish(goals);
   double most = 0.0;

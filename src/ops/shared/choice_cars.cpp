@@ -132,9 +132,14 @@ struct Row {
 
 base::Problem cancelled() { return base::no_answer("cancelled", "", "The work was given up.", ""); }
 
-// What the engine says beyond the closed form: logarithm for the limit, difference for understeer.
-std::pair<double, double> beyond(const ChoiceFigures& engine, const ChoiceFigures& closed) {
-  return {std::log(engine[kChoiceGrip] / closed[kChoiceGrip]), engine[kChoiceUndersteer] - closed[kChoiceUndersteer]};
+// The figures that an engine knows better than a closed form.
+constexpr std::array kByEngine{kChoiceGrip, kChoiceUndersteer, kChoiceDelay, kChoiceSwing};
+
+bool is_ratio(ChoiceFigure figure) { return figure != kChoiceUndersteer; }
+
+// What the engine says beyond the closed form: logarithm of the ratio, difference for understeer, which may be 0.
+double beyond(ChoiceFigure figure, const ChoiceFigures& engine, const ChoiceFigures& closed) {
+  return is_ratio(figure) ? std::log(engine[figure] / closed[figure]) : engine[figure] - closed[figure];
 }
 
 constexpr std::size_t kGrain = 8;
@@ -142,7 +147,7 @@ constexpr std::size_t kGrain = 8;
 }  // namespace
 
 bool is_relative(ChoiceFigure figure) {
-  return figure != kChoiceFrontShare && figure != kChoiceUndersteer && figure != kChoiceOvershoot && figure != kChoiceInnerDriven;
+  return figure != kChoiceFrontShare && figure != kChoiceUndersteer && figure != kChoiceInnerDriven;
 }
 
 double change_of(ChoiceFigure figure, double before, double after) {
@@ -164,6 +169,19 @@ bool change_the_same(const Candidate& a, const Candidate& b) {
 
 vehicle::Car nominal_choice(const ChoiceQuestion& question, const std::vector<std::size_t>& combination) {
   return ChoiceSampler(question).car(combination);
+}
+
+std::vector<std::optional<std::vector<double>>> on_drawn_cars(const ChoiceQuestion& question, const ChoiceCars& cars, std::size_t combination, std::size_t draws,
+                                                              const std::function<std::optional<std::vector<double>>(const vehicle::Car&)>& of) {
+  std::vector<std::optional<std::vector<double>>> rows(std::min(draws, cars.draw_number.size()));
+  numerics::parallel_ranges(rows.size(), kGrain, [&](std::size_t begin, std::size_t end) {
+    ChoiceSampler sampler(question);
+    for (std::size_t i = begin; i < end; ++i) {
+      sampler.draw(cars.z.data() + i * cars.drawn.size());
+      rows[i] = of(sampler.car(question.combinations[combination]));
+    }
+  });
+  return rows;
 }
 
 base::Problems check_candidates(const ChoiceQuestion& question) {
@@ -225,9 +243,9 @@ base::Outcome<ChoiceCars> choice_cars(const ChoiceQuestion& question, Context& c
   const auto z = numerics::normal_draws(draws, dimensions, question.seed);
   std::vector<Row> rows(draws);
   std::atomic<std::size_t> done{0};
-  constexpr std::size_t kSlices = 10;  // between slices the asking thread can report
-  for (std::size_t slice = 0; slice < kSlices; ++slice) {
-    const std::size_t from = draws * slice / kSlices, to = draws * (slice + 1) / kSlices;
+  const std::size_t slices = std::max<std::size_t>(10, draws / 100);  // between slices the asking thread can report
+  for (std::size_t slice = 0; slice < slices; ++slice) {
+    const std::size_t from = draws * slice / slices, to = draws * (slice + 1) / slices;
     numerics::parallel_ranges(to - from, kGrain, [&](std::size_t begin, std::size_t end) {
       ChoiceSampler sampler(question);
       for (std::size_t i = from + begin; i < from + end; ++i) {
@@ -253,7 +271,7 @@ base::Outcome<ChoiceCars> choice_cars(const ChoiceQuestion& question, Context& c
       done += end - begin;
     });
     if (context.progress.is_cancelled()) return base::fail(cancelled());
-    context.progress.report(0.8 * static_cast<double>(slice + 1) / kSlices, "drawing cars");
+    context.progress.report(0.8 * static_cast<double>(slice + 1) / static_cast<double>(slices), "drawing cars");
   }
 
   // Combinations that too many drawn cars cannot have are left out; of the rest, draws that any of them cannot have.
@@ -275,26 +293,23 @@ base::Outcome<ChoiceCars> choice_cars(const ChoiceQuestion& question, Context& c
   };
 
   // The engine's difference of each combination against that of the unchanged car, on the anchors.
-  std::vector<double> grip_shift(choices, 0.0), understeer_shift(choices, 0.0);
-  std::vector<double> grip_misses, understeer_misses;
+  std::vector<ChoiceFigures> shift(choices, ChoiceFigures{});
+  std::array<std::vector<double>, kChoiceFigures> misses;
   for (std::size_t c = 1; c < choices; ++c) {
     if (!result.is_possible[c]) continue;
-    std::vector<double> grip, understeer;
-    for (const auto& row : rows) {
-      if (row.engine.empty() || row.is_refused || !row.closed[c] || !row.engine[c] || !row.closed[0]) continue;
-      const auto here = beyond(*row.engine[c], *row.closed[c]), before = beyond(row.before_engine, *row.closed[0]);
-      grip.push_back(here.first - before.first);
-      understeer.push_back(here.second - before.second);
+    for (const auto figure : kByEngine) {
+      std::vector<double> more;
+      for (const auto& row : rows) {
+        if (row.engine.empty() || row.is_refused || !row.closed[c] || !row.engine[c] || !row.closed[0]) continue;
+        more.push_back(beyond(figure, *row.engine[c], *row.closed[c]) - beyond(figure, row.before_engine, *row.closed[0]));
+      }
+      if (more.empty()) continue;
+      shift[c][figure] = stats::mean(more);
+      for (const double m : more) misses[figure].push_back(m - shift[c][figure]);
     }
-    if (grip.empty()) continue;
-    grip_shift[c] = stats::mean(grip);
-    understeer_shift[c] = stats::mean(understeer);
-    for (const double g : grip) grip_misses.push_back(g - grip_shift[c]);
-    for (const double u : understeer) understeer_misses.push_back(u - understeer_shift[c]);
   }
-  if (grip_misses.size() > 1) {
-    result.grip_scatter = stats::standard_deviation(grip_misses);
-    result.understeer_scatter = stats::standard_deviation(understeer_misses);
+  for (const auto figure : kByEngine) {
+    if (misses[figure].size() > 1) result.scatter[figure] = stats::standard_deviation(misses[figure]);
   }
 
   result.sampled.resize(choices);
@@ -304,12 +319,13 @@ base::Outcome<ChoiceCars> choice_cars(const ChoiceQuestion& question, Context& c
       ++result.refused;
       continue;
     }
-    const auto before = beyond(row.before_engine, *row.closed[0]);
     for (std::size_t c = 0; c < choices; ++c) {
       if (!result.is_possible[c]) continue;
       ChoiceFigures f = *row.closed[c];
-      f[kChoiceGrip] *= std::exp(before.first + grip_shift[c]);
-      f[kChoiceUndersteer] += before.second + understeer_shift[c];
+      for (const auto figure : kByEngine) {
+        const double more = beyond(figure, row.before_engine, *row.closed[0]) + shift[c][figure];
+        f[figure] = is_ratio(figure) ? f[figure] * std::exp(more) : f[figure] + more;
+      }
       result.sampled[c].push_back(f);
     }
     result.draw_number.push_back(i);

@@ -1,14 +1,17 @@
 // Cars with candidates fitted: every combination on the same drawn cars.
 //
 // A draw fixes every uncertain number of the car sheet, of the candidates and of the bars; a candidate's own doubt is the same
-// in every combination it is part of. Figures are closed forms on every draw; limit and understeer carry the steady engine's
-// difference from its closed form,
+// in every combination it is part of. Figures are closed forms on every draw; limit, understeer, delay and swing carry the
+// steady and the transient engine's difference from their closed forms,
 //
 //   ln(engine/closed) on combination c, draw i  ≈  that of the unchanged car on draw i + mean over some draws of (c's − unchanged's)
 //
-// until `refine` puts the engine itself on every draw of the combinations that matter.
+// (a difference instead of the logarithm for understeer) until `refine` puts the engines themselves on every
+// draw of the combinations that matter.
 #pragma once
 
+#include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -41,8 +44,9 @@ struct ChoiceCars {
   std::vector<std::size_t> draw_number;             // which of the asked-for draws each row is
   std::vector<std::size_t> looked_at_closely;       // combinations whose figures are the engine's on every draw
   std::size_t refused = 0;
-  double grip_scatter = 0.0;        // sd of what the carried-over difference misses, relative
-  double understeer_scatter = 0.0;  // [rad/(m/s²)]
+  // Standard deviation of what the carried-over difference misses: relative for limit and delay, else in the figure's unit;
+  // 0 for closed forms.
+  ChoiceFigures scatter{};
 };
 
 // Problems: bars or settings that do not exist, changes that the car sheet cannot take, a car that cannot stand as it is.
@@ -50,6 +54,11 @@ base::Problems check_candidates(const ChoiceQuestion& question);
 base::Outcome<ChoiceCars> choice_cars(const ChoiceQuestion& question, Context& context);
 // Engine figures on every draw of one combination more.
 base::Outcome<ChoiceCars> refine(const ChoiceQuestion& question, ChoiceCars cars, const std::vector<std::size_t>& combinations, Context& context);
+
+// A figure of the reader's own on the first `draws` rows of one combination; nothing where a car has no answer. `of` is called
+// from several threads.
+std::vector<std::optional<std::vector<double>>> on_drawn_cars(const ChoiceQuestion& question, const ChoiceCars& cars, std::size_t combination, std::size_t draws,
+                                                              const std::function<std::optional<std::vector<double>>(const vehicle::Car&)>& of);
 
 // The car of one combination at the stated values.
 vehicle::Car nominal_choice(const ChoiceQuestion& question, const std::vector<std::size_t>& combination);

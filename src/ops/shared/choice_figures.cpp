@@ -6,6 +6,7 @@
 
 #include "vehicle/bicycle.h"
 #include "vehicle/check.h"
+#include "vehicle/linear_model.h"
 #include "vehicle/plant.h"
 #include "vehicle/rates.h"
 #include "vehicle/roll_balance.h"
@@ -21,6 +22,7 @@ using vehicle::RollBalance;
 constexpr double kGentleCorner = 4.0;                     // [m/s²]
 constexpr double kDrivingOut = 0.5 * vehicle::kGravity;   // corner in which the inner driven wheel is looked at
 constexpr double kWeave = 1.0;                            // [Hz], about as quick as a lane change
+constexpr double kAsIfSteady = 0.01;                      // [Hz]
 
 // Largest a_y of one axle: its tyres' peaks at the loads of that a_y against the side force its mass needs.
 double axle_limit(const Plant& p, const RollBalance& balance, std::size_t a) {
@@ -83,16 +85,15 @@ std::optional<Closed> closed(const vehicle::Car& car, double speed) {
   if (!balance) return std::nullopt;
   const auto bicycle = vehicle::bicycle(p, *balance, base::Speed(speed));
   if (!bicycle) return std::nullopt;
-  const auto mode = vehicle::roll_mode(p);
   ChoiceFigures& f = c.figures;
   f[kChoiceLean] = balance->roll_gradient.si();
   f[kChoiceFrontShare] = balance->front_transfer_share;
   f[kChoiceUndersteer] = bicycle->understeer.si() + understeer_from_transfer(p, *balance);
   f[kChoiceGrip] = std::min(axle_limit(p, *balance, 0), axle_limit(p, *balance, 1));
-  const auto weave = vehicle::ThreeFreedom(p, speed, vehicle::ThreeFreedom::Tyres::series).response(kWeave);
+  const vehicle::ThreeFreedom three(p, speed, vehicle::ThreeFreedom::Tyres::series);
+  const auto weave = three.response(kWeave);
   f[kChoiceDelay] = -std::arg(weave.lateral_acceleration) / (2 * std::numbers::pi * kWeave) + car.front.tyre.relaxation_length.si() / speed;
-  const double zeta = mode.damping;
-  f[kChoiceOvershoot] = zeta < 1.0 ? std::exp(-std::numbers::pi * zeta / std::sqrt(1 - zeta * zeta)) : 0.0;
+  f[kChoiceSwing] = std::abs(weave.roll / three.response(kAsIfSteady).roll);
   f[kChoiceInnerDriven] = inner_driven_share(p, *balance);
   f[kChoiceStopInCorner] = f[kChoiceDip] = 1e9;
   for (std::size_t a = 0; a < 2; ++a) {
@@ -105,6 +106,15 @@ std::optional<Closed> closed(const vehicle::Car& car, double speed) {
     f[kChoiceDip] = std::min(f[kChoiceDip], gap * std::sqrt(rates.two_wheel.si() / (0.5 * p.axle[a].sprung_weight / vehicle::kGravity)));
   }
   return c;
+}
+
+// Delay of side force and swing of lean by the transient engine.
+void answer_to_the_wheel(Plant plant, double speed, ChoiceFigures& f) {
+  for (auto& axle : plant.axle) axle.bar_play = 0.0;
+  const vehicle::LinearModel model(plant, speed);
+  const auto weave = model.to_steer(kWeave);
+  f[kChoiceDelay] = -std::arg(weave.lateral_acceleration) / (2 * std::numbers::pi * kWeave);
+  f[kChoiceSwing] = std::abs(weave.roll / model.to_steer(kAsIfSteady).roll);
 }
 
 }  // namespace
@@ -128,6 +138,7 @@ std::optional<ChoiceFigures> engine_figures(const vehicle::Car& car, double spee
   if (!curve) return std::nullopt;
   c->figures[kChoiceGrip] = curve->limit.lateral_acceleration.si();
   // On a slippery road the car may not get that far; the closed form then stands for its balance.
+  answer_to_the_wheel(c->plant, speed, c->figures);
   if (const auto there = turn.at(base::Acceleration(kGentleCorner))) c->figures[kChoiceUndersteer] = there->understeer_gradient.si();
   return c->figures;
 }

@@ -13,6 +13,8 @@ void ChooseRankRequest::describe(base::RecordType<ChooseRankRequest>& r) {
   r.field<&R::only_own>("only_own", "Leave out the typical candidates (tyres, dampers, springs, alignment and others), which otherwise compete with yours.");
   r.field<&R::complaints>("complaints", "What bothers you; each stands for goals, which the answer shows.");
   r.field<&R::goals>("goals", "What you want in numbers, beside the complaints or instead; a goal replaces what a complaint would ask of the same quantity.");
+  r.field<&R::currency>("currency", "The money that you count in, like EUR; without it, that of your candidates, else that of the typical prices (USD).");
+  r.field<&R::typical_currency_rate>("typical_currency_rate", unit::one, "What one unit of the typical prices' money (USD) is in yours; needed where the two differ, and never guessed.").between(1e-4, 1e6);
   r.field<&R::budget>("budget", unit::money, "The most you will spend on parts and paid work.").required().between(0, 1e6);
   r.field<&R::hours>("hours", unit::hours, "The most hours of your own.").between(0, 1000);
   r.field<&R::worth_of_an_hour>("worth_of_an_hour", unit::money, "What an hour of yours is worth to you; 0 when it is your hobby.").between(0, 10000);
@@ -39,6 +41,7 @@ void ChooseRankRequest::describe(base::RecordType<ChooseRankRequest>& r) {
 void RankedChoice::describe(base::RecordType<RankedChoice>& r) {
   using R = RankedChoice;
   r.about("One combination, best first.");
+  r.field<&R::place>("place", "Place in the list.");
   r.field<&R::name>("name", "What it is.");
   r.field<&R::parts>("parts", "Its candidates.").detail();
   r.field<&R::total_cost>("total_cost", unit::money, "Price, and your hours at their worth.");
@@ -58,7 +61,7 @@ void RankedChoice::describe(base::RecordType<RankedChoice>& r) {
   r.field<&R::understeer>("understeer", unit::deg_per_g, "Change of how much it pushes wide, at 4 m/s².");
   r.field<&R::front_share>("front_share", unit::percent, "Change of the front axle's part of the load shift, points.").detail();
   r.field<&R::delay>("delay", unit::percent, "Change of the delay of side force behind the wheel.");
-  r.field<&R::overshoot>("overshoot", unit::percent, "Change of the overshoot of lean, points.").detail();
+  r.field<&R::swing>("swing", unit::percent, "Change of the swing of lean in a quick weave.").detail();
   r.field<&R::one_wheel_rate>("one_wheel_rate", unit::percent, "Change of the rate that one wheel feels.");
   r.field<&R::two_wheel_rate>("two_wheel_rate", unit::percent, "Change of the rate that both wheels feel.").detail();
   r.field<&R::inner_wheel>("inner_wheel", unit::percent, "Change of the load left on the inner driven wheel at 0.5 g, points of its load at rest.").detail();
@@ -101,12 +104,34 @@ void WithoutPrice::describe(base::RecordType<WithoutPrice>& r) {
   r.field<&WithoutPrice::worth_paying>("worth_paying", unit::money, "The price at which it would draw level with the best here; 0 where none would.");
 }
 
+void CandidateAlone::describe(base::RecordType<CandidateAlone>& r) {
+  using C = CandidateAlone;
+  r.about("One candidate by itself, whether the budget reaches it or not.");
+  r.field<&C::name>("name", "What it is.");
+  r.field<&C::family>("family", "The bar that it is a hole of; else its own name.").detail();
+  r.field<&C::what>("what", "What kind of thing.");
+  r.field<&C::price>("price", unit::money, "Price with knock-on costs.");
+  r.field<&C::work>("work", unit::hours, "Your own hours.");
+  r.field<&C::has_price>("has_price", "False while nobody has said a price.").detail();
+  r.field<&C::delivered>("delivered", unit::percent, "Share of the wish that it delivers alone.");
+  r.field<&C::probability>("probability", unit::percent, "Chance that it meets the whole wish alone.");
+  r.field<&C::is_affordable>("is_affordable", "True where budget, hours and rules allow it.");
+  r.field<&C::can_be_undone>("can_be_undone", "True if the car can be put back as it was.");
+  r.field<&C::needs>("needs", "What it needs too.").detail();
+  r.field<&C::also_causes>("also_causes", "What it also causes.").detail();
+  r.field<&C::origin>("origin", "Where price and effect come from.").detail();
+  r.field<&C::notes>("notes", "Anything worth knowing.").detail();
+}
+
 void QuickTurn::describe(base::RecordType<QuickTurn>& r) {
-  r.about("A sudden corner to 0.4 g, by the transient engine at the stated values.");
-  r.field<&QuickTurn::name>("name", "The combination.");
-  r.field<&QuickTurn::yaw_rise>("yaw_rise", unit::ms, "From the wheel to 90 % of the turning.");
-  r.field<&QuickTurn::lean_rise>("lean_rise", unit::ms, "From the wheel to 90 % of the lean.");
-  r.field<&QuickTurn::lean_overshoot>("lean_overshoot", unit::percent, "How far lean swings past its steady value.");
+  using Q = QuickTurn;
+  r.about("Answer to a sudden turn of the wheel to 4 m/s² at the asked speed: the whole transient engine at the stated values, the interval by its linear form on the drawn cars.");
+  r.field<&Q::name>("name", "Which one.");
+  r.field<&Q::yaw_rise>("yaw_rise", unit::ms, "Time until it turns at 90 % of its steady rate.");
+  r.field<&Q::lateral_rise>("lateral_rise", unit::ms, "Time until 90 % of the side force is there.");
+  r.field<&Q::lean_rise>("lean_rise", unit::ms, "Time until it leans 90 % of its steady lean.");
+  r.field<&Q::lean_overshoot>("lean_overshoot", unit::percent, "How far lean goes past its steady value.");
+  r.field<&Q::chance_quicker>("chance_quicker", unit::percent, "Chance that side force comes quicker than with nothing changed.");
 }
 
 void ChooseRankResult::describe(base::RecordType<ChooseRankResult>& r) {
@@ -116,8 +141,10 @@ void ChooseRankResult::describe(base::RecordType<ChooseRankResult>& r) {
   r.field<&R::why_first>("why_first", "Why the first comes before the second.");
   r.field<&R::currency>("currency", "The money of all prices.");
   r.field<&R::wish>("wish", "The wish in numbers.");
+  r.field<&R::goals>("goals", "The same goals, each with its direction, how much is enough and its weight; changed ones can be asked with again.").detail();
   r.field<&R::combinations>("combinations", "How many combinations were looked at.");
   r.field<&R::choices>("choices", "The combinations, best first; 'nothing' is always among them.");
+  r.field<&R::alone>("alone", "Every candidate by itself.").detail();
   r.field<&R::bar_is_wrong_purchase>("bar_is_wrong_purchase", "True if a bar is the wrong purchase for this wish on this car.");
   r.field<&R::bar_checks>("bar_checks", "Why a bar could be the wrong purchase.");
   r.field<&R::trade_facts>("trade_facts", "What the trade says, tested here.");

@@ -57,6 +57,15 @@ std::vector<Candidate> typical_candidates_for(const CarSheet& car, const std::ve
   return all;
 }
 
+void convert_prices(Candidate& candidate, double rate, const std::string& from, const std::string& to) {
+  for (auto* price : {&candidate.price, &candidate.price_low, &candidate.price_high}) {
+    if (*price) **price = base::Money(rate * (*price)->si());
+  }
+  for (auto& also : candidate.knock_on) also.price = base::Money(rate * also.price.si());
+  candidate.origin += candidate.origin.empty() ? "" : "; ";
+  candidate.origin += "price turned from " + from + " into " + to + " at your rate";
+}
+
 std::vector<Candidate> candidates_of_bars(const std::vector<BarSheet>& sheets, const std::vector<BarRates>& rates, const std::vector<Candidate>& own) {
   std::vector<Candidate> all;
   for (std::size_t i = 0; i < sheets.size(); ++i) {

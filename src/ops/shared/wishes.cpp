@@ -13,10 +13,10 @@ void GoalSheet::describe(base::RecordType<GoalSheet>& r) {
   r.about("One thing wished for, or one thing not to be spoilt.");
   r.field<&GoalSheet::quantity>("quantity",
                                 "lean (roll gradient); front_share (of the load that moves across); understeer (pushes wide, at 4 m/s²); grip (largest steady g); delay (of side force "
-                                "behind the wheel in a quick weave); overshoot (of lean after a sudden corner); one_wheel_rate and two_wheel_rate (harshness); inner_wheel (load left on the "
+                                "behind the wheel in a quick weave); swing (lean for the same steering in a quick weave against that in a steady corner); one_wheel_rate and two_wheel_rate (harshness); inner_wheel (load left on the "
                                 "inner driven wheel at 0.5 g); stop_in_corner (g at which a bump stop is met); dip (how hard a dip may be before it bottoms).").required();
   r.field<&GoalSheet::direction>("direction", "less or more of it; keep, no_less, no_more are limits on what may be spoilt.").required();
-  r.field<&GoalSheet::enough>("enough", unit::percent, "Change that is enough (or, for a limit, still all right): per cent of the value now; for front_share, overshoot and inner_wheel, points.").above(0).at_most(500);
+  r.field<&GoalSheet::enough>("enough", unit::percent, "Change that is enough (or, for a limit, still all right): per cent of the value now; for front_share and inner_wheel, points.").above(0).at_most(500);
   r.field<&GoalSheet::enough_understeer>("enough_understeer", unit::deg_per_g, "The same for understeer.").above(0).at_most(20);
   r.field<&GoalSheet::weight>("weight", unit::one, "How much it matters; 0 for a limit that must hold and earns nothing.").between(0, 100);
 }
@@ -46,7 +46,7 @@ std::vector<GoalSheet> goals_of(Complaint complaint, base::AnglePerAcceleration 
   const GoalSheet grip = goal(Q::grip, D::no_less, 2, 0.5), comfort = goal(Q::one_wheel_rate, D::no_more, 40, 0.25);
   switch (complaint) {
     case Complaint::leans: return {goal(Q::lean, D::less, std::max(15.0, noticed), 1), understeer(D::keep, 0.4, 0.5), grip, comfort};
-    case Complaint::late: return {goal(Q::delay, D::less, 5, 1), goal(Q::overshoot, D::less, 4, 0.5), grip};
+    case Complaint::late: return {goal(Q::delay, D::less, 5, 1), goal(Q::swing, D::less, 5, 0.5), grip};
     case Complaint::pushes_wide: return {understeer(D::less, 0.3, 1), grip};
     case Complaint::tail_happy: return {understeer(D::more, 0.3, 1), grip};
     case Complaint::lacks_grip: return {goal(Q::grip, D::more, 5, 1)};
@@ -80,6 +80,14 @@ std::vector<GoalSheet> goals_of(const std::vector<Complaint>& complaints, const 
   return all;
 }
 
+std::vector<GoalSheet> with_amounts(std::vector<GoalSheet> goals) {
+  for (auto& g : goals) {
+    if (g.quantity == Q::understeer) g.enough_understeer = base::AnglePerAcceleration(enough_of(g));
+    else g.enough = base::Ratio(enough_of(g));
+  }
+  return goals;
+}
+
 decision::Wish to_wish(const std::vector<GoalSheet>& goals) {
   decision::Wish wish;
   for (const auto& g : goals) wish.push_back({static_cast<std::size_t>(g.quantity), g.direction, enough_of(g), double(g.weight)});
@@ -88,7 +96,7 @@ decision::Wish to_wish(const std::vector<GoalSheet>& goals) {
 
 const std::vector<std::string>& quantity_names() {
   static const std::vector<std::string> names{"lean", "front axle's part of the load shift", "pushing wide (understeer)", "grip (limit)", "delay behind the wheel",
-                                              "overshoot of lean", "one-wheel bump rate", "two-wheel bump rate", "load left on the inner driven wheel",
+                                              "swing of lean in a quick weave", "one-wheel bump rate", "two-wheel bump rate", "load left on the inner driven wheel",
                                               "cornering before a bump stop is met", "dip that it takes"};
   return names;
 }

@@ -17,7 +17,7 @@ namespace rollwright::ops {
 enum class Complaint { leans, late, pushes_wide, tail_happy, lacks_grip, inner_wheelspin, bottoms, harsh_on_one_wheel };
 
 // In the order of ChoiceFigure.
-enum class WishQuantity { lean, front_share, understeer, grip, delay, overshoot, one_wheel_rate, two_wheel_rate, inner_wheel, stop_in_corner, dip };
+enum class WishQuantity { lean, front_share, understeer, grip, delay, swing, one_wheel_rate, two_wheel_rate, inner_wheel, stop_in_corner, dip };
 
 using WishDirection = decision::Direction;
 
@@ -38,6 +38,8 @@ std::vector<GoalSheet> goals_of(Complaint complaint, base::AnglePerAcceleration 
 // stay in, for decision::check to name.
 std::vector<GoalSheet> goals_of(const std::vector<Complaint>& complaints, const std::vector<GoalSheet>& own,
                                 base::AnglePerAcceleration lean_now = base::AnglePerAcceleration(0.0));
+// The same with every "enough" written out.
+std::vector<GoalSheet> with_amounts(std::vector<GoalSheet> goals);
 decision::Wish to_wish(const std::vector<GoalSheet>& goals);
 
 // "lean", "grip (limit)", …; in the order of ChoiceFigure.
@@ -49,6 +51,6 @@ std::string change_text(ChoiceFigure figure, double value, double pm);
 
 }  // namespace rollwright::ops
 RW_NAMES(rollwright::ops::Complaint, "leans", "late", "pushes_wide", "tail_happy", "lacks_grip", "inner_wheelspin", "bottoms", "harsh_on_one_wheel");
-RW_NAMES(rollwright::ops::WishQuantity, "lean", "front_share", "understeer", "grip", "delay", "overshoot", "one_wheel_rate", "two_wheel_rate", "inner_wheel",
+RW_NAMES(rollwright::ops::WishQuantity, "lean", "front_share", "understeer", "grip", "delay", "swing", "one_wheel_rate", "two_wheel_rate", "inner_wheel",
          "stop_in_corner", "dip");
 RW_NAMES(rollwright::decision::Direction, "less", "more", "keep", "no_less", "no_more");

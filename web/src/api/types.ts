@@ -326,8 +326,8 @@ export interface HealthLine {
   understeer_deg_per_g: Interval;
   /** Change of the delay of side force behind the wheel. */
   delay_percent: Interval;
-  /** Change of the overshoot of lean, points. */
-  overshoot_percent: Interval;
+  /** Change of the swing of lean in a quick weave. */
+  swing_percent: Interval;
   /** Change of the dip that it takes. */
   dip_percent: Interval;
   /** What the calculation takes for the fault. */
@@ -2483,11 +2483,11 @@ export interface CandidateSheetInput {
 
 /** One thing wished for, or one thing not to be spoilt. */
 export interface GoalInput {
-  /** lean (roll gradient); front_share (of the load that moves across); understeer (pushes wide, at 4 m/s²); grip (largest steady g); delay (of side force behind the wheel in a quick weave); overshoot (of lean after a sudden corner); one_wheel_rate and two_wheel_rate (harshness); inner_wheel (load left on the inner driven wheel at 0.5 g); stop_in_corner (g at which a bump stop is met); dip (how hard a dip may be before it bottoms). */
-  quantity: "lean" | "front_share" | "understeer" | "grip" | "delay" | "overshoot" | "one_wheel_rate" | "two_wheel_rate" | "inner_wheel" | "stop_in_corner" | "dip";
+  /** lean (roll gradient); front_share (of the load that moves across); understeer (pushes wide, at 4 m/s²); grip (largest steady g); delay (of side force behind the wheel in a quick weave); swing (lean for the same steering in a quick weave against that in a steady corner); one_wheel_rate and two_wheel_rate (harshness); inner_wheel (load left on the inner driven wheel at 0.5 g); stop_in_corner (g at which a bump stop is met); dip (how hard a dip may be before it bottoms). */
+  quantity: "lean" | "front_share" | "understeer" | "grip" | "delay" | "swing" | "one_wheel_rate" | "two_wheel_rate" | "inner_wheel" | "stop_in_corner" | "dip";
   /** less or more of it; keep, no_less, no_more are limits on what may be spoilt. */
   direction: "less" | "more" | "keep" | "no_less" | "no_more";
-  /** Change that is enough (or, for a limit, still all right): per cent of the value now; for front_share, overshoot and inner_wheel, points. */
+  /** Change that is enough (or, for a limit, still all right): per cent of the value now; for front_share and inner_wheel, points. */
   enough_percent?: number | null;
   /** The same for understeer. */
   enough_understeer_deg_per_g?: number | null;
@@ -2508,6 +2508,10 @@ export interface ChooseRankRequestInput {
   complaints?: ("leans" | "late" | "pushes_wide" | "tail_happy" | "lacks_grip" | "inner_wheelspin" | "bottoms" | "harsh_on_one_wheel")[];
   /** What you want in numbers, beside the complaints or instead; a goal replaces what a complaint would ask of the same quantity. */
   goals?: GoalInput[];
+  /** The money that you count in, like EUR; without it, that of your candidates, else that of the typical prices (USD). */
+  currency?: string;
+  /** What one unit of the typical prices' money (USD) is in yours; needed where the two differ, and never guessed. */
+  typical_currency_rate?: number | null;
   /** The most you will spend on parts and paid work. */
   budget_money: number;
   /** The most hours of your own. */
@@ -2536,8 +2540,24 @@ export interface ChooseRankRequestInput {
   seed?: number;
 }
 
+/** One thing wished for, or one thing not to be spoilt. */
+export interface Goal {
+  /** lean (roll gradient); front_share (of the load that moves across); understeer (pushes wide, at 4 m/s²); grip (largest steady g); delay (of side force behind the wheel in a quick weave); swing (lean for the same steering in a quick weave against that in a steady corner); one_wheel_rate and two_wheel_rate (harshness); inner_wheel (load left on the inner driven wheel at 0.5 g); stop_in_corner (g at which a bump stop is met); dip (how hard a dip may be before it bottoms). */
+  quantity: "lean" | "front_share" | "understeer" | "grip" | "delay" | "swing" | "one_wheel_rate" | "two_wheel_rate" | "inner_wheel" | "stop_in_corner" | "dip";
+  /** less or more of it; keep, no_less, no_more are limits on what may be spoilt. */
+  direction: "less" | "more" | "keep" | "no_less" | "no_more";
+  /** Change that is enough (or, for a limit, still all right): per cent of the value now; for front_share and inner_wheel, points. */
+  enough_percent: number | null;
+  /** The same for understeer. */
+  enough_understeer_deg_per_g: number | null;
+  /** How much it matters; 0 for a limit that must hold and earns nothing. */
+  weight: number;
+}
+
 /** One combination, best first. */
 export interface RankedChoice {
+  /** Place in the list. */
+  place: number;
   /** What it is. */
   name: string;
   /** Its candidates. */
@@ -2576,8 +2596,8 @@ export interface RankedChoice {
   front_share_percent: Interval;
   /** Change of the delay of side force behind the wheel. */
   delay_percent: Interval;
-  /** Change of the overshoot of lean, points. */
-  overshoot_percent: Interval;
+  /** Change of the swing of lean in a quick weave. */
+  swing_percent: Interval;
   /** Change of the rate that one wheel feels. */
   one_wheel_rate_percent: Interval;
   /** Change of the rate that both wheels feel. */
@@ -2596,6 +2616,38 @@ export interface RankedChoice {
   weakest_goal: string;
   /** In a sentence. */
   why: string;
+}
+
+/** One candidate by itself, whether the budget reaches it or not. */
+export interface CandidateAlone {
+  /** What it is. */
+  name: string;
+  /** The bar that it is a hole of; else its own name. */
+  family: string;
+  /** What kind of thing. */
+  what: "nothing" | "bar" | "links" | "springs" | "dampers" | "tyres" | "alignment" | "ride_height" | "pressures" | "bushings" | "bracing" | "weight" | "other";
+  /** Price with knock-on costs. */
+  price_money: Interval;
+  /** Your own hours. */
+  work_h: Interval;
+  /** False while nobody has said a price. */
+  has_price: boolean;
+  /** Share of the wish that it delivers alone. */
+  delivered_percent: Interval;
+  /** Chance that it meets the whole wish alone. */
+  probability_percent: number;
+  /** True where budget, hours and rules allow it. */
+  is_affordable: boolean;
+  /** True if the car can be put back as it was. */
+  can_be_undone: boolean;
+  /** What it needs too. */
+  needs: string[];
+  /** What it also causes. */
+  also_causes: string[];
+  /** Where price and effect come from. */
+  origin: string;
+  /** Anything worth knowing. */
+  notes: string;
 }
 
 /** A reason why a bar can be the wrong purchase, tested by calculation on this car. */
@@ -2634,16 +2686,20 @@ export interface ChoiceMeasurement {
   how: string;
 }
 
-/** A sudden corner to 0.4 g, by the transient engine at the stated values. */
+/** Answer to a sudden turn of the wheel to 4 m/s² at the asked speed: the whole transient engine at the stated values, the interval by its linear form on the drawn cars. */
 export interface QuickTurn {
-  /** The combination. */
+  /** Which one. */
   name: string;
-  /** From the wheel to 90 % of the turning. */
-  yaw_rise_ms: number;
-  /** From the wheel to 90 % of the lean. */
-  lean_rise_ms: number;
-  /** How far lean swings past its steady value. */
-  lean_overshoot_percent: number;
+  /** Time until it turns at 90 % of its steady rate. */
+  yaw_rise_ms: Interval;
+  /** Time until 90 % of the side force is there. */
+  lateral_rise_ms: Interval;
+  /** Time until it leans 90 % of its steady lean. */
+  lean_rise_ms: Interval;
+  /** How far lean goes past its steady value. */
+  lean_overshoot_percent: Interval;
+  /** Chance that side force comes quicker than with nothing changed. */
+  chance_quicker_percent: number;
 }
 
 /** A candidate whose price is not known. */
@@ -2667,10 +2723,14 @@ export interface ChooseRankResult {
   currency: string;
   /** The wish in numbers. */
   wish: string[];
+  /** The same goals, each with its direction, how much is enough and its weight; changed ones can be asked with again. */
+  goals: Goal[];
   /** How many combinations were looked at. */
   combinations: number;
   /** The combinations, best first; 'nothing' is always among them. */
   choices: RankedChoice[];
+  /** Every candidate by itself. */
+  alone: CandidateAlone[];
   /** True if a bar is the wrong purchase for this wish on this car. */
   bar_is_wrong_purchase: boolean;
   /** Why a bar could be the wrong purchase. */
@@ -4446,6 +4506,111 @@ export interface TestVideoResult {
   films: FilmRoll[];
 }
 
+/** How it felt, rated before and after. A rating before that still waits for its other half is kept and not shown. */
+export interface FeelRatingInput {
+  /** What was rated. */
+  what: "lean" | "turn_in" | "balance" | "grip" | "comfort" | "confidence";
+  /** Before, 0 bad to 10 good. */
+  before: number;
+  /** After, 0 bad to 10 good. */
+  after?: number | null;
+  /** True when the rating before was out of sight while that after was given (blind). */
+  sealed?: boolean;
+}
+
+/** One finished change without anything personal: no names, no place, no plate, no notes, no day. */
+export interface ShareSheetInput {
+  kind: "share/1";
+  /** Year and month, 2026-05; nothing finer. */
+  month?: string;
+  /** True for a car that does not exist. */
+  invented?: boolean;
+  /** Class of the car. */
+  car_class?: "small_sports" | "front_drive_hatch" | "rear_drive_saloon" | "all_wheel_saloon" | "large_coupe" | "suv_or_pickup" | "van" | "light_kit";
+  /** Driven wheels. */
+  drive?: "front" | "rear" | "all";
+  /** Mass to the next 50 kg. */
+  mass_kg?: number | null;
+  /** What was changed. */
+  changed?: ("front_bar" | "rear_bar" | "front_springs" | "rear_springs" | "dampers" | "tyres" | "ride_height" | "load")[];
+  /** Worth it, not worth it, or cannot tell. */
+  worth: "worth_it" | "not_worth_it" | "cannot_tell";
+  /** Change of lean that was wanted. */
+  wanted_change_percent?: number;
+  /** Change of lean as measured; left out where it was not. */
+  measured_change_percent?: Interval | null;
+  /** Change of lean as forecast. */
+  forecast_change_percent: Interval;
+  /** Whether the measurement agreed with the forecast. */
+  forecast_held?: boolean | null;
+  /** Lean before, measured where it was. */
+  lean_before_deg_per_g?: Interval;
+  /** Lean after, measured where it was. */
+  lean_after_deg_per_g?: Interval;
+  /** Front bar per side at the link before. */
+  front_bar_before_n_per_mm?: Interval;
+  /** After. */
+  front_bar_after_n_per_mm?: Interval;
+  /** Rear bar per side at the link before. */
+  rear_bar_before_n_per_mm?: Interval;
+  /** After. */
+  rear_bar_after_n_per_mm?: Interval;
+  /** Change of the front axle's part of the load shift, points; forecast. */
+  front_share_change_percent?: Interval;
+  /** Change of how much it pushes wide; forecast. */
+  understeer_change_deg_per_g?: Interval;
+  /** Change of the limit; forecast. */
+  limit_change_g?: Interval;
+  /** Change of the front one-wheel bump rate; forecast. */
+  one_wheel_front_change_percent?: Interval;
+  /** Change of the rear one-wheel bump rate; forecast. */
+  one_wheel_rear_change_percent?: Interval;
+  /** The money, three letters. */
+  currency?: string;
+  /** What the parts cost. */
+  parts_cost_money?: number | null;
+  /** Parts and the worth of the hours. */
+  total_cost_money?: number | null;
+  /** Hours of work. */
+  work_h?: number;
+  /** How it felt. */
+  feel?: FeelRatingInput[];
+}
+
+export interface VerdictCompareRequestInput {
+  /** Share files; the first is the one that the others are held against. */
+  shares: ShareSheetInput[];
+}
+
+/** One share file. */
+export interface ComparedShare {
+  /** Which one. */
+  name: string;
+  /** Its own verdict. */
+  worth: "worth_it" | "not_worth_it" | "cannot_tell";
+  /** Whether the change was measured or only forecast. */
+  is_measured: boolean;
+  /** Change of lean. */
+  change_percent: Interval;
+  /** What was changed. */
+  changed: string;
+  /** Cost, hours included at their worth. */
+  cost: string;
+  /** Cost for each per cent of lean taken away. */
+  cost_per_percent: string;
+  /** Hours of work. */
+  work_h: number;
+  /** Held against the first. */
+  against_first: string;
+}
+
+export interface VerdictCompareResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** The changes. */
+  shares: ComparedShare[];
+}
+
 /** Something that was paid for. */
 export interface CostLineInput {
   /** What it was. */
@@ -4472,16 +4637,6 @@ export interface AlternativeInput {
   setup: SetupInput;
   /** What it would cost. */
   price_money?: number;
-}
-
-/** How it felt, rated blind before and after. */
-export interface FeelRatingInput {
-  /** What was rated: lean, response, tail, comfort. */
-  what: string;
-  /** Before, 0 bad to 10 good. */
-  before: number;
-  /** After, 0 bad to 10 good. */
-  after: number;
 }
 
 export interface VerdictRequestInput {
@@ -4511,6 +4666,10 @@ export interface VerdictRequestInput {
   traces?: boolean;
   /** How many cars are drawn from the doubts. */
   draws?: number;
+  /** Also write a share file under this name, without folders: nothing personal is in it. */
+  share_file?: string;
+  /** Also write a picture to share (SVG) under this name, without folders. */
+  picture_file?: string;
 }
 
 /** One effect of the change. */
@@ -4541,14 +4700,75 @@ export interface AlternativeForecast {
   front_share_change_percent: Interval;
 }
 
-/** How it felt, rated blind before and after. */
+/** How it felt, rated before and after. A rating before that still waits for its other half is kept and not shown. */
 export interface FeelRating {
-  /** What was rated: lean, response, tail, comfort. */
-  what: string;
+  /** What was rated. */
+  what: "lean" | "turn_in" | "balance" | "grip" | "comfort" | "confidence";
   /** Before, 0 bad to 10 good. */
   before: number;
   /** After, 0 bad to 10 good. */
-  after: number;
+  after: number | null;
+  /** True when the rating before was out of sight while that after was given (blind). */
+  sealed: boolean;
+}
+
+/** One finished change without anything personal: no names, no place, no plate, no notes, no day. */
+export interface ShareSheet {
+  kind: "share/1";
+  /** Year and month, 2026-05; nothing finer. */
+  month: string;
+  /** True for a car that does not exist. */
+  invented: boolean;
+  /** Class of the car. */
+  car_class: "small_sports" | "front_drive_hatch" | "rear_drive_saloon" | "all_wheel_saloon" | "large_coupe" | "suv_or_pickup" | "van" | "light_kit";
+  /** Driven wheels. */
+  drive: "front" | "rear" | "all";
+  /** Mass to the next 50 kg. */
+  mass_kg: number | null;
+  /** What was changed. */
+  changed: ("front_bar" | "rear_bar" | "front_springs" | "rear_springs" | "dampers" | "tyres" | "ride_height" | "load")[];
+  /** Worth it, not worth it, or cannot tell. */
+  worth: "worth_it" | "not_worth_it" | "cannot_tell";
+  /** Change of lean that was wanted. */
+  wanted_change_percent: number;
+  /** Change of lean as measured; left out where it was not. */
+  measured_change_percent: Interval | null;
+  /** Change of lean as forecast. */
+  forecast_change_percent: Interval;
+  /** Whether the measurement agreed with the forecast. */
+  forecast_held: boolean | null;
+  /** Lean before, measured where it was. */
+  lean_before_deg_per_g: Interval;
+  /** Lean after, measured where it was. */
+  lean_after_deg_per_g: Interval;
+  /** Front bar per side at the link before. */
+  front_bar_before_n_per_mm: Interval;
+  /** After. */
+  front_bar_after_n_per_mm: Interval;
+  /** Rear bar per side at the link before. */
+  rear_bar_before_n_per_mm: Interval;
+  /** After. */
+  rear_bar_after_n_per_mm: Interval;
+  /** Change of the front axle's part of the load shift, points; forecast. */
+  front_share_change_percent: Interval;
+  /** Change of how much it pushes wide; forecast. */
+  understeer_change_deg_per_g: Interval;
+  /** Change of the limit; forecast. */
+  limit_change_g: Interval;
+  /** Change of the front one-wheel bump rate; forecast. */
+  one_wheel_front_change_percent: Interval;
+  /** Change of the rear one-wheel bump rate; forecast. */
+  one_wheel_rear_change_percent: Interval;
+  /** The money, three letters. */
+  currency: string;
+  /** What the parts cost. */
+  parts_cost_money: number | null;
+  /** Parts and the worth of the hours. */
+  total_cost_money: number | null;
+  /** Hours of work. */
+  work_h: number;
+  /** How it felt. */
+  feel: FeelRating[];
 }
 
 export interface VerdictResult {
@@ -4578,8 +4798,16 @@ export interface VerdictResult {
   effects: VerdictEffect[];
   /** What the same money would have bought. */
   alternatives: AlternativeForecast[];
-  /** How it felt. */
+  /** How it felt: ratings with both halves. */
   feel: FeelRating[];
+  /** What was felt against what was measured. */
+  felt: string;
+  /** Files that were written. */
+  written: string[];
+  /** The change without anything personal, to share (share/1). */
+  share: ShareSheet;
+  /** A picture of it (SVG). */
+  picture: string;
   /** The measurement. */
   proof: TestProveResult | null;
   /** The forecast. */
@@ -5040,6 +5268,8 @@ export interface Operations {
   "test/tune": { request: TestTuneRequestInput; result: TestTuneResult };
   /** How much does the car lean, by a film of it? */
   "test/video": { request: TestVideoRequestInput; result: TestVideoResult };
+  /** How does that compare with what others got? */
+  "verdict/compare": { request: VerdictCompareRequestInput; result: VerdictCompareResult };
   /** Was it worth it? */
   "verdict/make": { request: VerdictRequestInput; result: VerdictResult };
   /** Keep documents and logs */

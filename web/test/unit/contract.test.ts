@@ -173,7 +173,10 @@ describe("what the page sends", () => {
         after: files,
         phone: {},
         cost: { currency: "€", parts: [{ what: "bar", price_money: 200 }], work_h: 6 },
-        feel: [{ what: "turn-in", before: 4, after: 7 }],
+        feel: [
+          { what: "turn_in", before: 4, after: 7, sealed: true },
+          { what: "grip", before: 5, sealed: true },
+        ],
         alternatives: [{ setup: { name: "tyres" }, price_money: 400 }],
         wanted_change_percent: -10,
       },

@@ -8,7 +8,10 @@ import type { Answer, ChooseRankRequestInput, ChooseRankResult, Problem } from "
 import { readNumber, unbroken } from "@/base/format";
 import { hrefOf } from "@/base/route";
 import { Footing, Problems } from "@/widgets/Problems";
-import { COMPLAINTS, type Complaint, requestOf, type Wishes, wishesOf } from "./model";
+import { Goals } from "./Goals";
+import { Health } from "./Health";
+import { COMPLAINTS, type Complaint, isDollar, requestOf, type Wishes, wishesOf } from "./model";
+import { Own } from "./Own";
 import { Ranking } from "./Ranking";
 import "./choose.css";
 
@@ -33,6 +36,7 @@ export function ChooseSheet() {
           It needs a car: <a href={hrefOf("start")}>look at the demo</a> or <a href={hrefOf("car")}>describe yours</a>.
         </p>
       )}
+      {car && <Health car={car} answers={wishes.health} onAnswer={(health) => put("the health check", { health })} />}
       <fieldset class="ring complaints">
         <legend>What bothers you?</legend>
         {COMPLAINTS.map((c) => (
@@ -49,31 +53,88 @@ export function ChooseSheet() {
           onChange={(budget) => put("the budget", { budget })}
         />
         <Amount label="Your own hours" value={wishes.hours} onChange={(hours) => put("hours", { hours })} />
+        <Amount
+          label={`What an hour of yours is worth, ${wishes.currency}`}
+          value={wishes.hourWorth}
+          onChange={(hourWorth) => put("the worth of an hour", { hourWorth })}
+        />
       </div>
-      {car && <Weighing request={requestOf(car, allBars(g), wishes)} />}
+      <div class="row">
+        <label class="pick">
+          <span class="note">Currency</span>
+          <input
+            class="write amount"
+            value={wishes.currency}
+            maxLength={8}
+            onChange={(e) => put("the currency", { currency: e.currentTarget.value.trim() || "USD", rate: null })}
+          />
+        </label>
+        {!isDollar(wishes.currency) && (
+          <Amount
+            label={`One US dollar is worth, ${wishes.currency}`}
+            value={wishes.rate}
+            onChange={(rate) => put("the rate", { rate: rate > 0 ? rate : null })}
+          />
+        )}
+        <fieldset class="ring">
+          <legend class="unseen">Rules</legend>
+          <label>
+            <input
+              type="checkbox"
+              checked={wishes.undoable}
+              onChange={(e) => put("what can be put back", { undoable: e.currentTarget.checked })}
+            />
+            only what can be put back
+          </label>
+        </fieldset>
+      </div>
+      {!isDollar(wishes.currency) && wishes.rate === null && (
+        <p class="note">
+          The typical prices are in US dollars. Say what a dollar is worth in {wishes.currency}: two currencies are
+          never mixed on a guess.
+        </p>
+      )}
+      {car && (
+        <Own own={wishes.own} currency={wishes.currency} onChange={(own) => put("your own candidates", { own })} />
+      )}
+      {car && (
+        <Weighing
+          request={requestOf(car, allBars(g), wishes)}
+          wishes={wishes}
+          onGoals={(goals) => put("the wish", { goals })}
+        />
+      )}
     </main>
   );
 }
 
-function Weighing({ request }: { request: ChooseRankRequestInput }) {
+function Weighing({
+  request,
+  wishes,
+  onGoals,
+}: {
+  request: ChooseRankRequestInput;
+  wishes: Wishes;
+  onGoals: (goals: Wishes["goals"]) => void;
+}) {
   const key = JSON.stringify(request);
   const [found, setFound] = useState<{
     key: string;
     answer: Answer<ChooseRankResult> | null;
     problems: readonly Problem[];
   } | null>(null);
-  const [busy, setBusy] = useState<string | null>(null);
+  const [busy, setBusy] = useState<{ doing: string; fraction: number } | null>(null);
   const giveUp = useRef<AbortController | null>(null);
   useEffect(() => () => giveUp.current?.abort(), []);
   const weigh = async () => {
     giveUp.current?.abort();
     const own = new AbortController();
     giveUp.current = own;
-    setBusy("weighing");
+    setBusy({ doing: "weighing", fraction: 0 });
     const reply = await askLong(
       "choose/rank",
       request,
-      (s) => setBusy(`${s.doing} (${Math.round(100 * s.fraction)} %)`),
+      (s) => setBusy({ doing: s.doing, fraction: s.fraction }),
       own.signal,
     ).catch(() => null);
     if (!reply || own.signal.aborted) return;
@@ -88,7 +149,8 @@ function Weighing({ request }: { request: ChooseRankRequestInput }) {
         </button>
         {busy && (
           <>
-            <span aria-live="polite">{busy}</span>
+            <progress aria-label="weighed up so far" max={1} value={busy.fraction} />
+            <span aria-live="polite">{busy.doing}</span>
             <button
               type="button"
               class="plain"
@@ -107,7 +169,8 @@ function Weighing({ request }: { request: ChooseRankRequestInput }) {
       {found?.answer && (
         <>
           <p class="lettering said-first">{unbroken(found.answer.result.meaning)}</p>
-          <Ranking r={found.answer.result} />
+          <Goals goals={found.answer.result.goals} changed={wishes.goals} onChange={onGoals} />
+          <Ranking r={found.answer.result} budget={wishes.budget} />
           <Footing answer={found.answer} />
         </>
       )}
@@ -115,18 +178,18 @@ function Weighing({ request }: { request: ChooseRankRequestInput }) {
   );
 }
 
-function Amount(p: { label: string; value: number; onChange: (v: number) => void }) {
+function Amount(p: { label: string; value: number | null; onChange: (v: number) => void }) {
   return (
     <label class="pick">
       <span class="note">{p.label}</span>
       <input
         class="write amount"
         inputMode="decimal"
-        value={String(p.value)}
+        value={p.value === null ? "" : String(p.value)}
         onChange={(e) => {
           const n = readNumber(e.currentTarget.value);
           if (n !== null && n >= 0 && n <= 1e6) p.onChange(n);
-          else e.currentTarget.value = String(p.value);
+          else e.currentTarget.value = p.value === null ? "" : String(p.value);
         }}
       />
     </label>

@@ -125,15 +125,87 @@ function Instead({ alternatives, currency }: { alternatives: readonly Alternativ
   );
 }
 
+const FELT: readonly { value: FeelRatingInput["what"]; label: string }[] = [
+  { value: "lean", label: "lean" },
+  { value: "turn_in", label: "turning in" },
+  { value: "balance", label: "balance" },
+  { value: "grip", label: "grip" },
+  { value: "comfort", label: "comfort" },
+  { value: "confidence", label: "confidence" },
+];
+
+// Blind: a rating before goes under seal the moment it is given and is shown to nobody, the person included, until the same
+// question is rated after the change. Whoever sees the first number writes the second to match it.
 function Feel({ feel }: { feel: FeelRatingInput[] }) {
-  const now = feel[0] ?? { what: "How it turns in", before: 5, after: 5 };
-  const set = (change: Partial<FeelRatingInput>) => put("how it felt", "feel", [{ ...now, ...change }]);
+  const set = (list: FeelRatingInput[]) => put("how it felt", "feel", list);
+  const others = (what: string) => feel.filter((f) => f.what !== what);
   return (
-    <div class="row">
-      <Words label="How it felt, nought to ten:" value={now.what} onChange={(what) => set({ what })} />
-      <Amount label="before" value={now.before ?? 5} onChange={(before) => set({ before })} max={10} />
-      <Amount label="after" value={now.after ?? 5} onChange={(after) => set({ after })} max={10} />
-    </div>
+    <fieldset class="feel">
+      <legend>How it feels, nought (bad) to ten (good)</legend>
+      <p class="note">
+        Rate before the change. The number goes under seal at once and comes out only when you have rated the same thing
+        after it.
+      </p>
+      {FELT.map((q) => {
+        const f = feel.find((r) => r.what === q.value);
+        const isDone = f?.after != null;
+        return (
+          <div class="row" key={q.value}>
+            <b class="feel-name">{q.label}</b>
+            {!f && (
+              <Rate
+                label={`${q.label}, before`}
+                onRate={(before) => set([...others(q.value), { what: q.value, before, sealed: true }])}
+              />
+            )}
+            {f && !isDone && (
+              <>
+                <span>before: under seal</span>
+                <Rate label={`${q.label}, after`} onRate={(after) => set([...others(q.value), { ...f, after }])} />
+              </>
+            )}
+            {f && isDone && (
+              <span>
+                {f.before} → {f.after}
+                {f.sealed ? ", rated blind" : ""}
+              </span>
+            )}
+            {f && (
+              <button
+                type="button"
+                class="plain"
+                aria-label={`rate ${q.label} anew`}
+                onClick={() => set(others(q.value))}
+              >
+                anew
+              </button>
+            )}
+          </div>
+        );
+      })}
+    </fieldset>
+  );
+}
+
+// Choosing from a list gives nothing away while one thinks; only the choice is kept.
+function Rate(p: { label: string; onRate: (n: number) => void }) {
+  return (
+    <label class="pick">
+      <span class="note">{p.label}</span>
+      <select
+        value=""
+        onChange={(e) => {
+          if (e.currentTarget.value !== "") p.onRate(Number(e.currentTarget.value));
+        }}
+      >
+        <option value="">–</option>
+        {Array.from({ length: 11 }, (_, n) => (
+          <option key={n} value={String(n)}>
+            {n}
+          </option>
+        ))}
+      </select>
+    </label>
   );
 }
 

@@ -16,6 +16,7 @@ import { Footing, Problems } from "@/widgets/Problems";
 import { Caution } from "@/widgets/small";
 import { Bill } from "./Bill";
 import { effectRows, heldInWords, leansAt, moneyInWords } from "./model";
+import { Share } from "./Share";
 import { useVerdict } from "./useVerdict";
 import "./verdict.css";
 
@@ -45,6 +46,7 @@ export function VerdictSheet() {
       )}
       <Problems list={state.problems} title="No verdict yet." />
       {result && <Page r={result} />}
+      {result && <Share r={result} />}
       {isReady && <Bill />}
       <Footing answer={state.answer} />
     </main>
@@ -65,6 +67,7 @@ function Page({ r }: { r: VerdictResult }) {
       </div>
       <Effects r={r} />
       <Money r={r} />
+      {r.felt && r.cost_per_percent_money !== null && <p>{unbroken(r.felt)}</p>}
       <Alternatives r={r} />
       <Caution title="Before the next drive">
         {r.next} Tell your insurer. {liftInWords(r)}
@@ -154,7 +157,6 @@ function Effects({ r }: { r: VerdictResult }) {
 }
 
 function Money({ r }: { r: VerdictResult }) {
-  const felt = r.feel.map((f) => `${f.what}: ${f.before} → ${f.after}`).join("; ");
   return (
     <div class="money">
       <div>
@@ -173,7 +175,7 @@ function Money({ r }: { r: VerdictResult }) {
         {r.cost_per_percent_money !== null ? (
           <span class="num">{moneyInWords(r.cost_per_percent_money, r.currency)}</span>
         ) : (
-          <span class="lettering">{felt || "not noted"}</span>
+          <span class="lettering">{r.felt || "not noted"}</span>
         )}
       </div>
     </div>

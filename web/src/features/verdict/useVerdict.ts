@@ -30,6 +30,8 @@ export interface VerdictWords {
   alternatives: AlternativeInput[];
 }
 
+const FEEL: readonly string[] = ["lean", "turn_in", "balance", "grip", "comfort", "confidence"];
+
 export const verdictWords = (g: Garage): VerdictWords => ({
   cost: (g.work.cost as CostSheetInput | undefined) ?? {
     currency: "€",
@@ -37,7 +39,8 @@ export const verdictWords = (g: Garage): VerdictWords => ({
     work_h: 0,
     worth_of_an_hour_money: 0,
   },
-  feel: (g.work.feel as FeelRatingInput[] | undefined) ?? [],
+  // A rating of an older page was of a question in free words; it cannot be held against anything any more.
+  feel: ((g.work.feel as FeelRatingInput[] | undefined) ?? []).filter((f) => FEEL.includes(f.what)),
   alternatives: (g.work.alternatives as AlternativeInput[] | undefined) ?? [],
   wanted: (g.work.wanted as number | undefined) ?? -10,
 });
