@@ -1,12 +1,14 @@
-// Lanes: four numbers that go through the same sums together, so that one pass of a kernel serves four cars.
+// Lanes: several numbers that go through the same sums together, so that one pass of a kernel serves several cars.
 //
 // A kernel is written once as a template on its number type. With `double` it is the plain code; with `Lanes` every sum,
-// product and function does four. Branches become `select(mask, a, b)`, with `any(mask)` to skip what no lane needs. Only
+// product and function does as many as a register holds. Branches become `select(mask, a, b)`, with `any(mask)` to skip what no lane needs. Only
 // operations that IEEE 754 fixes to the last bit are used, and nothing is contracted: a lane gives the same bits on every
 // machine, whatever its neighbours hold.
 //
-// `Instructions` is a mere name. Each source file that is compiled for its own instruction set uses its own name, so that
-// the linker cannot mix their code.
+// Every function is inlined; a source file that uses Lanes is compiled with -Wno-psabi (nothing with lanes crosses a call).
+//
+// `Instructions` names what the file is compiled for and has `kLanes`, the numbers in a register. Each source file uses
+// its own name, so that the linker cannot mix code for different processors.
 //
 // Functions: arctan by reduction to |t| ≤ tan π/8 and an odd polynomial in t, sine and cosine by reduction to ±π/2 and
 // polynomials; coefficients by Chebyshev interpolation to 40 digits (our own), truncation below 2e-18. Against the
@@ -20,10 +22,6 @@
 namespace rollwright::numerics {
 
 #define ROLLWRIGHT_INLINE [[gnu::always_inline]] inline
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wpsabi"  // nothing with lanes crosses a call that is not inlined
-
-inline constexpr int kLanes = 4;
 
 // ------------------------------------------------------------------ the plain number
 ROLLWRIGHT_INLINE double select(bool which, double a, double b) { return which ? a : b; }
@@ -40,22 +38,42 @@ ROLLWRIGHT_INLINE double sine(double x) { return std::sin(x); }
 ROLLWRIGHT_INLINE double cosine(double x) { return std::cos(x); }
 ROLLWRIGHT_INLINE double power(double x, double p) { return std::pow(x, p); }
 
-// ------------------------------------------------------------------ four of them
+// ------------------------------------------------------------------ several of them
+template <int kLanes>
+struct Registers;
+#define ROLLWRIGHT_REGISTERS(N)                                  \
+  template <>                                                    \
+  struct Registers<N> {                                          \
+    using Numbers [[gnu::vector_size(8 * N)]] = double;          \
+    using Bits [[gnu::vector_size(8 * N)]] = long long;          \
+  }
+ROLLWRIGHT_REGISTERS(2);
+ROLLWRIGHT_REGISTERS(4);
+ROLLWRIGHT_REGISTERS(8);
+#undef ROLLWRIGHT_REGISTERS
+
 template <class Instructions>
 struct LaneMask {
-  using Vector [[gnu::vector_size(8 * kLanes)]] = long long;
+  using Vector = typename Registers<Instructions::kLanes>::Bits;
   Vector v;
+
+  ROLLWRIGHT_INLINE friend LaneMask operator|(LaneMask a, LaneMask b) { return {a.v | b.v}; }
+  ROLLWRIGHT_INLINE friend bool any(LaneMask which) {
+    long long one = 0;
+    for (int i = 0; i < Instructions::kLanes; ++i) one |= which.v[i];
+    return one != 0;
+  }
 };
 
 template <class Instructions>
 struct Lanes {
-  using Vector [[gnu::vector_size(8 * kLanes)]] = double;
+  using Vector = typename Registers<Instructions::kLanes>::Numbers;
   using Mask = LaneMask<Instructions>;
   using Bits = typename Mask::Vector;
   Vector v;
 
   Lanes() = default;
-  ROLLWRIGHT_INLINE Lanes(double x) : v{x, x, x, x} {}  // a number among lanes is the same in each
+  ROLLWRIGHT_INLINE Lanes(double x) : v(Vector{} + x) {}  // a number among lanes is the same in each
   ROLLWRIGHT_INLINE explicit Lanes(Vector x) : v(x) {}
   ROLLWRIGHT_INLINE static Lanes load(const double* p) {
     Lanes x;
@@ -75,12 +93,10 @@ struct Lanes {
   ROLLWRIGHT_INLINE friend Mask operator>(Lanes a, Lanes b) { return {a.v > b.v}; }
   ROLLWRIGHT_INLINE friend Mask operator<=(Lanes a, Lanes b) { return {a.v <= b.v}; }
   ROLLWRIGHT_INLINE friend Mask operator>=(Lanes a, Lanes b) { return {a.v >= b.v}; }
-  ROLLWRIGHT_INLINE friend Mask operator|(Mask a, Mask b) { return {a.v | b.v}; }
 
   ROLLWRIGHT_INLINE friend Lanes select(Mask which, Lanes a, Lanes b) {
     return Lanes(std::bit_cast<Vector>((which.v & std::bit_cast<Bits>(a.v)) | (~which.v & std::bit_cast<Bits>(b.v))));
   }
-  ROLLWRIGHT_INLINE friend bool any(Mask which) { return (which.v[0] | which.v[1] | which.v[2] | which.v[3]) != 0; }
   ROLLWRIGHT_INLINE friend Lanes larger(Lanes a, Lanes b) { return select(a < b, b, a); }
   ROLLWRIGHT_INLINE friend Lanes smaller(Lanes a, Lanes b) { return select(b < a, b, a); }
   ROLLWRIGHT_INLINE friend Lanes magnitude(Lanes x) { return Lanes(std::bit_cast<Vector>(std::bit_cast<Bits>(x.v) & kMagnitude)); }
@@ -123,12 +139,12 @@ struct Lanes {
   ROLLWRIGHT_INLINE friend Lanes power(Lanes x, Lanes p) { return each(x, p, &one_power); }
 
  private:
-  static constexpr Bits kMagnitude{0x7fffffffffffffff, 0x7fffffffffffffff, 0x7fffffffffffffff, 0x7fffffffffffffff};
+  static constexpr long long kMagnitude = 0x7fffffffffffffff;
   [[gnu::noinline]] static double one_arctan2(double y, double x) { return ::atan2(y, x); }
   [[gnu::noinline]] static double one_power(double x, double p) { return ::pow(x, p); }
   ROLLWRIGHT_INLINE static Lanes each(Lanes a, Lanes b, double (*f)(double, double)) {
     Lanes out;
-    for (int i = 0; i < kLanes; ++i) out.v[i] = f(a.v[i], b.v[i]);
+    for (int i = 0; i < Instructions::kLanes; ++i) out.v[i] = f(a.v[i], b.v[i]);
     return out;
   }
   // x less the nearest multiple of π, and whether that multiple is odd. π in three parts: exact enough to |x| = 1e5, and
@@ -142,7 +158,5 @@ struct Lanes {
   }
   ROLLWRIGHT_INLINE static Lanes flipped(Lanes x, Bits odd) { return Lanes(std::bit_cast<Vector>(std::bit_cast<Bits>(x.v) ^ odd)); }
 };
-
-#pragma GCC diagnostic pop
 
 }  // namespace rollwright::numerics
