@@ -35,7 +35,7 @@ LaneEngine::LaneEngine(LaneInstructions instructions)
 
 void LaneEngine::set(int lane, const Plant& plant) {
   ROLLWRIGHT_ASSERT(lane >= 0 && lane < kCars);
-  const MotionConstants<double> car = motion_constants(plant);
+  const MotionConstants<double> car = motion_constants(plant, make_mass_matrix(plant));
   // The same number of the lanes of a set lies side by side.
   const auto lanes = static_cast<std::size_t>(lanes_of(instructions_)), where = static_cast<std::size_t>(lane);
   std::byte* place = constants_.get() + where / lanes * lanes * sizeof car + where % lanes * sizeof(double);
