@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "vehicle/case_file_for_tests.h"
+#include "vehicle/lane_response.h"
 #include "vehicle/lane_slalom.h"
 #include "vehicle/response.h"
 #include "vehicle/transient.h"
@@ -104,6 +105,31 @@ TEST(LaneEngine, a_lane_that_spins_says_so) {
   EXPECT_EQ(lost_lane(cars, 3), nullptr);
   cars.state[kStateSideSpeed][3] = 40.0;
   EXPECT_STREQ(lost_lane(cars, 3), "the car spins");
+}
+
+// Same equations, steps and definitions: round-off, through a crossing found to 1e-15 of a step.
+TEST(LaneResponse, measures_what_the_single_car_measures) {
+  auto plants = eight_cars();
+  plants.push_back(plants[2]);  // one more than the lanes
+  StepOptions options;
+  options.step = base::Duration(0.004);
+  const auto many = step_steers(plants, options);
+  for (std::size_t i = 0; i < plants.size(); ++i) {
+    const auto one = step_steer(plants[i], options);
+    ASSERT_TRUE(one && many[i]) << i;
+    EXPECT_NEAR(many[i]->yaw_rate.rise_time.si(), one->yaw_rate.rise_time.si(), 1e-9) << i;
+    EXPECT_NEAR(many[i]->roll.rise_time.si(), one->roll.rise_time.si(), 1e-9) << i;
+    EXPECT_NEAR(many[i]->roll.peak, one->roll.peak, 1e-10) << i;
+    EXPECT_NEAR(many[i]->lateral_acceleration.overshoot.si(), one->lateral_acceleration.overshoot.si(), 1e-8) << i;
+    EXPECT_NEAR(many[i]->smallest_wheel_load.si(), one->smallest_wheel_load.si(), 1e-5) << i;
+  }
+}
+
+TEST(LaneResponse, cars_without_that_turn_are_left_out) {
+  auto plants = eight_cars();
+  StepOptions hard;
+  hard.lateral_acceleration = base::Acceleration(20.0);
+  for (const auto& one : step_steers(plants, hard)) EXPECT_FALSE(one);
 }
 
 // The same search and the same driver; at the same step of 4 ms runs differ by round-off, which the yes or no of a cone
