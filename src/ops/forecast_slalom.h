@@ -36,7 +36,7 @@ struct SlalomRequest {
   SlalomDriver driver;
   std::optional<base::Speed> speed;
   int runs = 5;
-  int draws = 0;
+  int draws = 40;
   int seed = 1;
   static void describe(base::RecordType<SlalomRequest>& r);
 };

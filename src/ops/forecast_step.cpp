@@ -5,6 +5,7 @@
 #include "ops/shared/sentences.h"
 #include "ops/shared/vehicle_question.h"
 #include "vehicle/check.h"
+#include "vehicle/lane_response.h"
 #include "vehicle/response.h"
 
 namespace rollwright::ops {
@@ -144,11 +145,16 @@ base::Outcome<base::Answer<StepResult>> forecast_step(const StepRequest& request
     }
   }
   if (!problems.empty()) return base::fail(std::move(problems));
-  auto f = sample_figures(*question, [&](const vehicle::Car& car, std::size_t) -> std::optional<FigureRow> {
-    const auto response = vehicle::step_steer(vehicle::make_plant(car), options_of(request, base::Duration(0.004)));
-    if (!response) return std::nullopt;
-    return row_of(*response);
-  }, context);
+  const auto figures_of = [&](const std::vector<vehicle::Car>& cars, const std::vector<std::size_t>&) {
+    std::vector<vehicle::Plant> plants;
+    for (const auto& car : cars) plants.push_back(vehicle::make_plant(car));
+    std::vector<std::optional<FigureRow>> rows;
+    for (const auto& response : vehicle::step_steers(plants, options_of(request, base::Duration(0.004)))) {
+      rows.push_back(response ? std::optional(row_of(*response)) : std::nullopt);
+    }
+    return rows;
+  };
+  auto f = sample_batches(*question, figures_of, 8, context);
   if (context.progress.is_cancelled()) return base::fail(base::no_answer("cancelled", "", "The work was given up."));
   base::Answer<StepResult> answer;
   for (std::size_t i = 0; i < responses.size(); ++i) f.nominal[i] = row_of(responses[i]);

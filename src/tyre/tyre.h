@@ -15,8 +15,12 @@
 #pragma once
 
 #include "base/quantity.h"
+#include "tyre/side_force.h"
 
 namespace rollwright::tyre {
+
+// Below it the lag is under 5 ms at any road speed (our own choice) [m].
+inline constexpr double kShortestRelaxation = 0.05;
 
 struct Tyre {
   base::Force nominal_load{4000.0};  // Fz0
@@ -67,11 +71,14 @@ class SideForceLaw {
   // σ [m] at this load, never below 0.05 m so that integration stays possible.
   [[nodiscard]] double relaxation_length(double load) const;
   [[nodiscard]] bool is_relaxation_constant() const { return relaxation_exponent_ == 0.0; }
+  [[nodiscard]] double relaxation_at_nominal_load() const { return sigma_; }
+  [[nodiscard]] double relaxation_exponent() const { return relaxation_exponent_; }
+  [[nodiscard]] const SideForceCoefficients<double>& coefficients() const { return k_; }
 
  private:
   [[nodiscard]] double friction(double load) const;
 
-  double c_, fz0_, inverse_fz0_, mu0_, mu1_, e0_, e1_, k_scale_, k2_fz0_, shift_, v0_, v1_;
+  SideForceCoefficients<double> k_;
   double sigma_, relaxation_exponent_;
   double tangent_at_peak_;  // x − E (x − atan x) where the force is largest
 };

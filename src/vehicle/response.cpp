@@ -12,7 +12,7 @@ namespace {
 using Read = double (*)(const Moment&);
 
 // Cubic through the four samples around interval [i, i+1], at fraction f of it.
-double cubic(const std::vector<Moment>& m, Read read, std::size_t i, double f) {
+double cubic(const std::vector<double>& m, std::size_t i, double f) {
   const std::size_t first = i == 0 ? 0 : std::min(i - 1, m.size() - 4);
   const double x = f + static_cast<double>(i) - static_cast<double>(first);
   double sum = 0.0;
@@ -21,37 +21,40 @@ double cubic(const std::vector<Moment>& m, Read read, std::size_t i, double f) {
     for (std::size_t j = 0; j < 4; ++j) {
       if (j != k) weight *= (x - static_cast<double>(j)) / (static_cast<double>(k) - static_cast<double>(j));
     }
-    sum += weight * read(m[first + k]);
+    sum += weight * m[first + k];
   }
   return sum;
 }
 
-StepMeasure measure(const std::vector<Moment>& m, Read read, double steady, double time_zero) {
+}  // namespace
+
+StepMeasure measure_step(const std::vector<double>& m, double h, double steady, double time_zero) {
   StepMeasure out;
   out.steady = steady;
-  const double h = m[1].t - m[0].t, level = 0.9 * steady;
+  const double level = 0.9 * steady, sign = steady > 0 ? 1.0 : -1.0;
   for (std::size_t i = 0; i + 1 < m.size(); ++i) {
-    if ((read(m[i]) - level) * (steady > 0 ? 1 : -1) < 0.0 && (read(m[i + 1]) - level) * (steady > 0 ? 1 : -1) >= 0.0) {
+    if ((m[i] - level) * sign < 0.0 && (m[i + 1] - level) * sign >= 0.0) {
       double low = 0.0, high = 1.0;
       for (int k = 0; k < 50; ++k) {
         const double f = 0.5 * (low + high);
-        ((cubic(m, read, i, f) - level) * (steady > 0 ? 1 : -1) < 0.0 ? low : high) = f;
+        ((cubic(m, i, f) - level) * sign < 0.0 ? low : high) = f;
       }
-      out.rise_time = base::Duration(m[i].t + high * h - time_zero);
+      out.rise_time = base::Duration((static_cast<double>(i) + high) * h - time_zero);
       break;
     }
   }
   std::size_t top = 0;
   for (std::size_t i = 0; i < m.size(); ++i) {
-    if (std::abs(read(m[i])) > std::abs(read(m[top]))) top = i;
+    if (std::abs(m[i]) > std::abs(m[top])) top = i;
   }
-  out.peak = read(m[top]);
-  out.peak_time = base::Duration(m[top].t - time_zero);
+  const double top_time = static_cast<double>(top) * h - time_zero;
+  out.peak = m[top];
+  out.peak_time = base::Duration(top_time);
   if (top > 1 && top + 2 < m.size()) {
     // Golden search over the two intervals beside the highest sample.
     double a = -1.0, b = 1.0;
     const double golden = 0.3819660112501051;
-    const auto at = [&](double x) { return std::abs(x < 0.0 ? cubic(m, read, top - 1, 1.0 + x) : cubic(m, read, top, x)); };
+    const auto at = [&](double x) { return std::abs(x < 0.0 ? cubic(m, top - 1, 1.0 + x) : cubic(m, top, x)); };
     double x1 = a + golden * (b - a), x2 = b - golden * (b - a), f1 = at(x1), f2 = at(x2);
     for (int k = 0; k < 60; ++k) {
       if (f1 > f2) {
@@ -62,11 +65,13 @@ StepMeasure measure(const std::vector<Moment>& m, Read read, double steady, doub
     }
     const double x = 0.5 * (a + b);
     out.peak = std::copysign(at(x), out.peak);
-    out.peak_time = base::Duration(m[top].t + x * h - time_zero);
+    out.peak_time = base::Duration(top_time + x * h);
   }
   out.overshoot = steady != 0.0 ? out.peak / steady - 1.0 : 0.0;
   return out;
 }
+
+namespace {
 
 base::Problem left_the_turn(const Trace& trace) {
   return base::no_answer("unstable", "speed",
@@ -102,9 +107,15 @@ base::Outcome<StepResponse> step_steer(const Plant& plant, const StepOptions& op
   StepResponse out;
   out.steer = steady->steer;
   const double zero = 0.5 * ramp;
-  out.yaw_rate = measure(m, [](const Moment& x) { return x.yaw_rate; }, steady->yaw_rate.si(), zero);
-  out.lateral_acceleration = measure(m, [](const Moment& x) { return x.lateral_acceleration; }, options.lateral_acceleration.si(), zero);
-  out.roll = measure(m, [](const Moment& x) { return x.roll; }, steady->roll.si(), zero);
+  const auto of = [&](Read read, double settled) {
+    std::vector<double> values;
+    values.reserve(m.size());
+    for (const auto& x : m) values.push_back(read(x));
+    return measure_step(values, m[1].t - m[0].t, settled, zero);
+  };
+  out.yaw_rate = of([](const Moment& x) { return x.yaw_rate; }, steady->yaw_rate.si());
+  out.lateral_acceleration = of([](const Moment& x) { return x.lateral_acceleration; }, options.lateral_acceleration.si());
+  out.roll = of([](const Moment& x) { return x.roll; }, steady->roll.si());
   out.roll_after_lateral_acceleration = out.roll.rise_time - out.lateral_acceleration.rise_time;
   out.lateral_acceleration_after_yaw_rate = out.lateral_acceleration.rise_time - out.yaw_rate.rise_time;
   double smallest = 1e300;

@@ -35,6 +35,10 @@ struct StepMeasure {
   base::Ratio overshoot = 0.0;
 };
 
+// The definitions above on any sampled answer: values every h [s] from the start of the steering, its settled value, and
+// when the steering passes half. At least four values.
+StepMeasure measure_step(const std::vector<double>& values, double h, double steady, double time_zero);
+
 struct StepResponse {
   base::Angle steer{};
   StepMeasure yaw_rate;              // [rad/s]

@@ -97,6 +97,9 @@ struct BestOptions {
   std::function<bool(double)> go_on;
 };
 
+// What is said where a driver does not get through at the slowest speed.
+base::Problem course_impossible(double speed, const std::string& trouble);
+
 // Highest clean speed by climbing from `slowest` until a run fails, then by bisection. Problem "course_impossible" with
 // cone and reason where even the slowest fails.
 base::Outcome<BestRun> best_clean_run(const Plant& plant, const Course& course, const BodySize& body, const Driver& driver,

@@ -51,16 +51,6 @@ Moment moment_of(const TransientEquations& e, double t, const State& s, const St
   return m;
 }
 
-// nullptr while all is well.
-const char* lost(const State& s, double speed) {
-  for (const double value : s) {
-    if (!std::isfinite(value)) return "the motion grows without bound";
-  }
-  if (std::abs(std::atan2(s[kStateSideSpeed], speed)) > kSpunSideslip) return "the car spins";
-  if (std::abs(s[kStateRoll]) > kFallenRoll) return "the car falls over";
-  return nullptr;
-}
-
 base::Problems check_run(const Plant& plant, double duration, double fastest_speed, double slowest_speed,
                          const TransientOptions& options) {
   base::Problems problems;
@@ -147,6 +137,15 @@ struct ClosedLoop {
 };
 
 }  // namespace
+
+const char* lost(const State& s, double speed) {
+  for (const double value : s) {
+    if (!std::isfinite(value)) return "the motion grows without bound";
+  }
+  if (std::abs(std::atan2(s[kStateSideSpeed], speed)) > kSpunSideslip) return "the car spins";
+  if (std::abs(s[kStateRoll]) > kFallenRoll) return "the car falls over";
+  return nullptr;
+}
 
 double coarsest_step(const Plant& plant, double speed) {
   // Classical Runge-Kutta bears 2.8/rate; half of that keeps the answer accurate as well as bounded.

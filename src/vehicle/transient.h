@@ -78,6 +78,9 @@ struct BodySensor {
 };
 BodySensor sense(const Moment& moment, double x, double y, double z);
 
+// nullptr while the car is on its wheels and its course; otherwise what happened, in words.
+const char* lost(const State& state, double speed);
+
 // Largest step [s] that the equations bear at this speed, with a margin.
 double coarsest_step(const Plant& plant, double speed);
 

@@ -3,25 +3,17 @@
 // Nine mechanical freedoms (side, yaw, heave, roll, pitch, four wheels) with forward speed prescribed, a lag of each
 // tyre's slip, friction of each bar, and the place of the car on the ground. docs/theory/vehicle.md derives them.
 //
-// State, in order: speeds v, r, z', φ', θ', z1'..z4'; positions z, φ, θ, z1..z4; lagged slips α1'..α4'; friction forces
-// of the bars; X, Y, heading of the point below the sprung CG.
+// motion_kernel.h has the formulas, state.h the order of the states.
 #pragma once
 
 #include <array>
 
 #include "vehicle/mass_matrix.h"
+#include "vehicle/motion_kernel.h"
 #include "vehicle/plant.h"
+#include "vehicle/state.h"
 
 namespace rollwright::vehicle {
-
-enum StateIndex : int {
-  kStateSideSpeed = 0, kStateYawRate = 1, kStateHeaveRate = 2, kStateRollRate = 3, kStatePitchRate = 4, kStateWheelRate = 5,
-  kStateHeave = 9, kStateRoll = 10, kStatePitch = 11, kStateWheelHeight = 12,
-  kStateSlip = 16, kStateBarFriction = 20, kStateX = 22, kStateY = 23, kStateHeading = 24,
-  kStateCount = 25
-};
-// The part of the state that decides the motion: all but bar friction and the place on the ground.
-inline constexpr int kLinearStates = 20;
 
 using State = std::array<double, kStateCount>;
 
@@ -35,9 +27,7 @@ struct Inputs {
   std::array<double, 4> road{};  // [m] height under each wheel
 };
 
-struct WheelMotion {
-  double load = 0, side_force = 0, travel = 0, steer = 0, slip = 0;
-};
+using WheelMotion = WheelMotionOf<double>;
 
 class TransientEquations {
  public:
@@ -57,16 +47,12 @@ class TransientEquations {
 
  private:
   template <bool kReport>
-  void evaluate(const State& s, const Inputs& in, State& out, std::array<WheelMotion, 4>* wheels) const;
+  void evaluate(const State& s, const Inputs& in, State& out, WheelMotion* wheels) const;
 
-  // Constants of a wheel that the loop needs, together.
-  struct WheelConstants {
-    double x, y, s, n0, k_geometry, k_geometry_lean, scrub, lean_gain, camber, toe, cos_toe, sin_toe, hang, h, m_h;
-  };
   Plant p_;
   MassMatrix mass_;
-  std::array<WheelConstants, 4> c_{};
-  double m_h_ = 0;  // Σ m h
+  MotionConstants<double> k_;
+  MotionKind kind_;
 };
 
 }  // namespace rollwright::vehicle

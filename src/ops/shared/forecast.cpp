@@ -269,6 +269,48 @@ SampledFigures sample_figures(const ForecastQuestion& question,
   return result;
 }
 
+SampledFigures sample_batches(const ForecastQuestion& question, const BatchFigures& figures_of, std::size_t at_once, Context& context) {
+  SampledFigures result;
+  const std::size_t setups = question.setups.size(), dimensions = CarSampler(question).dimensions();
+  result.nominal.resize(setups);
+  result.sampled.resize(setups);
+  const std::size_t draws = dimensions == 0 ? 0 : question.draws, batches = (draws + at_once - 1) / std::max<std::size_t>(at_once, 1);
+  const auto z = numerics::normal_draws(draws, dimensions, question.seed);
+  std::vector<std::vector<std::optional<FigureRow>>> rows(draws, std::vector<std::optional<FigureRow>>(setups));
+  std::atomic<std::size_t> done{0};
+  std::mutex reporting;
+  numerics::parallel_ranges(batches, 1, [&](std::size_t begin, std::size_t end) {
+    CarSampler sampler(question);
+    for (std::size_t batch = begin; batch < end; ++batch) {
+      if (context.progress.is_cancelled()) return;
+      std::vector<vehicle::Car> cars;
+      std::vector<std::size_t> setup_of, draw_of;
+      for (std::size_t i = batch * at_once; i < std::min(draws, (batch + 1) * at_once); ++i) {
+        sampler.draw(&z[i * dimensions]);
+        for (std::size_t s = 0; s < setups; ++s) {
+          auto car = sampler.car(s);
+          if (!vehicle::check(car).empty()) continue;
+          cars.push_back(std::move(car));
+          setup_of.push_back(s);
+          draw_of.push_back(i);
+        }
+      }
+      auto answers = figures_of(cars, setup_of);
+      for (std::size_t k = 0; k < cars.size(); ++k) rows[draw_of[k]][setup_of[k]] = std::move(answers[k]);
+      const std::scoped_lock lock(reporting);
+      context.progress.report(static_cast<double>(++done) / static_cast<double>(batches), "driving drawn cars");
+    }
+  });
+  for (auto& row : rows) {
+    if (!std::all_of(row.begin(), row.end(), [](const auto& f) { return f.has_value(); })) {
+      ++result.refused;
+      continue;
+    }
+    for (std::size_t s = 0; s < setups; ++s) result.sampled[s].push_back(std::move(*row[s]));
+  }
+  return result;
+}
+
 Range value_range(const SampledFigures& f, std::size_t setup, std::size_t which) {
   std::vector<double> draws;
   for (const auto& row : f.sampled[setup]) draws.push_back(row[which]);

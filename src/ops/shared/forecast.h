@@ -76,6 +76,10 @@ struct SampledFigures {
 SampledFigures sample_figures(const ForecastQuestion& question,
                               const std::function<std::optional<FigureRow>(const vehicle::Car& car, std::size_t setup)>& figures_of,
                               Context& context);
+// The same where many drawn cars are asked at once: `figures_of` answers for a list of cars and the setup of each. It is
+// given `at_once` draws of all setups at a time and leaves the nominal rows to the caller.
+using BatchFigures = std::function<std::vector<std::optional<FigureRow>>(const std::vector<vehicle::Car>& cars, const std::vector<std::size_t>& setups)>;
+SampledFigures sample_batches(const ForecastQuestion& question, const BatchFigures& figures_of, std::size_t at_once, Context& context);
 // Ranges of figure number `which`, of its difference and of its ratio (minus one) between two setups.
 Range value_range(const SampledFigures& f, std::size_t setup, std::size_t which);
 Range difference_range(const SampledFigures& f, std::size_t from, std::size_t to, std::size_t which);

@@ -50,6 +50,7 @@ export const UNITS = {
   km: pair("km", 0, "miles", 1 / 1.609344, 0),
   km_per_h: pair("km/h", 0, "mph", 1 / 1.609344, 0),
   m_per_s: same("m/s", 1),
+  m_per_s2: same("m/s²", 1),
   n: pair("N", 0, "lbf", 1 / LBF, 0),
   nm: pair("N·m", 0, "lbf·ft", 1000 / INCH / 12 / LBF, 0),
   n_per_mm: pair("N/mm", 1, "lb/in", INCH / LBF, 0),

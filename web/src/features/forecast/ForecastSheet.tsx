@@ -23,6 +23,7 @@ import { ClaimsSection } from "./ClaimsSection";
 import { HolesSection } from "./HolesSection";
 import { KnownHow } from "./KnownHow";
 import { LoadsSection } from "./LoadsSection";
+import { MotionSection } from "./MotionSection";
 import { stanceAt } from "./model";
 import { SlalomSection } from "./SlalomSection";
 import { TurnSection } from "./TurnSection";
@@ -67,6 +68,7 @@ export function ForecastSheet() {
       {g.car && <HolesSection />}
       {g.car && <TurnSection />}
       {g.car && <LoadsSection />}
+      {g.car && <MotionSection />}
       {g.car && known.value?.has("forecast/slalom") && <SlalomSection />}
       {g.car && <ClaimsSection />}
       <Footing answer={answer} />
