@@ -82,7 +82,7 @@ TEST(Ask, ASpringIsNotChangedInSilenceWhereItsRatioIsUnknown) {
   const auto reply = ask("forecast compare", request.dump());
   EXPECT_EQ(reply.exit_code, kYourInput);
   EXPECT_EQ(first_code(reply), "spring_unknown");
-  EXPECT_EQ(first_place(reply), "setups[1].front.spring_rate_n_per_mm");
+  EXPECT_EQ(first_place(reply), "car.setups[0].front.spring_rate_n_per_mm");
 }
 
 TEST(Ask, SetupsShareTheirDrawsSoTheChangeIsKnownBetterThanTheValues) {

@@ -250,7 +250,7 @@ TEST(DrivingQuestions, BadRequestsNamePlaceAndRemedy) {
   Json sits = wren();
   sits["rear"]["bump_stop_gap_mm"] = exactly(5);
   const Json load = {{"name", "stones"}, {"mass_kg", exactly(250)}, {"behind_front_axle_mm", exactly(2900)}, {"left_of_centre_mm", exactly(0)}, {"height_mm", exactly(600)}};
-  problem("forecast bump", {{"car", sits}, {"setups", {{{"name", "loaded"}, {"aboard", {load}}}}}}, "on_bump_stops", "rear.bump_stop.gap");
+  problem("forecast bump", {{"car", sits}, {"setups", {{{"name", "loaded"}, {"aboard", {load}}}}}}, "on_bump_stops", "car.rear.bump_stop_gap_mm");
 }
 
 }  // namespace

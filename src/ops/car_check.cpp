@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "ops/shared/car_model.h"
+#include "ops/shared/car_places.h"
 #include "ops/shared/sentences.h"
 #include "ops/shared/typical_car.h"
 #include "ops/shared/uncertain.h"
@@ -76,6 +77,14 @@ void look_for_contradictions(const CarSheet& car, std::vector<CarFinding>& findi
                               " from spring and ratio, which is the one used. " + (apart > 2.5 * doubt ? "They disagree: is the ratio squared, is a spring rubber at work?" : "They agree.")});
     }
   }
+  for (const auto& [name, axle] : {std::pair{"front", &car.front}, std::pair{"rear", &car.rear}}) {
+    if (!axle->tyre.size.empty() && !tyre::tyre_size(axle->tyre.size)) {
+      findings.push_back({std::string(name) + ".tyre.size", SheetFinding::odd, "\"" + axle->tyre.size + "\" is not a size that is understood, so the tyre's stiffness is that of any tyre. Write it as on the side wall: 205/55 R16."});
+    }
+  }
+  if (car.measured_limit && car.front.tyre.grip) {
+    findings.push_back({"measured_limit_g", SheetFinding::contradiction, "The grip of the front tyres is given as well, and is the one used. Leave one of the two out."});
+  }
   if (car.cg_height && car.front.track && car.rear.track) {
     const double factor = 0.5 * (car.front.track->value.si() + car.rear.track->value.si()) / (2 * car.cg_height->value.si());
     if (factor < 0.9 || factor > 2.2) {
@@ -98,11 +107,11 @@ base::Outcome<base::Answer<CarCheckResult>> car_check(const CarCheckRequest& req
   const auto car = car_model(completed.sheet, Setup{}, nullptr, nullptr);
   const auto problems = vehicle::check(car);
   result.can_forecast = problems.empty();
-  for (const auto& p : problems) result.findings.push_back({p.where, SheetFinding::impossible, p.message + " " + p.hint});
+  for (const auto& p : problems) result.findings.push_back({sheet_place(p.where), SheetFinding::impossible, p.message + " " + p.hint});
   look_for_contradictions(request.car, result.findings);
   compare_with_class(request.car, result.findings);
   if (problems.empty()) {
-    for (const auto& w : vehicle::doubts(car).warnings) result.findings.push_back({w.where, SheetFinding::odd, w.text});
+    for (const auto& w : vehicle::doubts(car).warnings) result.findings.push_back({sheet_place(w.where), SheetFinding::odd, w.text});
   }
   if (!request.car.mass) result.findings.push_back({"mass_kg", SheetFinding::missing, "Without the mass every forecast is wide. A public scale gives it in ten minutes."});
   result.meaning = !result.can_forecast ? "This sheet describes no possible car; see what is impossible."

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <map>
 
+#include "decision/narrowing.h"
+#include "decision/sensitivity.h"
 #include "ops/shared/forecast.h"
 #include "ops/shared/home_measurements.h"
 #include "ops/shared/sentences.h"
@@ -80,37 +82,23 @@ Aim aim_of(const Forecast& f, NextAim aim, const std::vector<Setup>& setups) {
   return a;
 }
 
-// The draws are independent and standard normal, so the slope of the aim over each is its covariance with it, and the
-// squared slopes are first-order parts of the variance.
-std::vector<double> slopes(const Forecast& f, const std::vector<double>& y) {
-  const std::size_t dimensions = f.drawn.size(), n = y.size();
-  const double mean = stats::mean(y);
-  std::vector<double> slope(dimensions, 0.0);
-  for (std::size_t i = 0; i < n; ++i) {
-    for (std::size_t j = 0; j < dimensions; ++j) slope[j] += (y[i] - mean) * f.z[i * dimensions + j];
-  }
-  for (double& s : slope) s /= static_cast<double>(n);
-  return slope;
-}
-
 }  // namespace
 
 base::Outcome<base::Answer<CarNextResult>> car_next(const CarNextRequest& request, Context& context) {
   ForecastQuestion question;
   question.car = complete(request.car);
-  Setup as_described;
-  as_described.name = "as the sheet says";
-  question.setups = {as_described};
+  take_setups(question, {}, {});
   if (request.aim == NextAim::lean_change) {
     if (request.car.setups.empty()) {
       return base::fail(base::input_problem("missing", "car.setups", "A change needs a setup to change to.", "at least one setup in the car sheet"));
     }
     question.setups.push_back(request.car.setups.back());
+    question.places.push_back("car.setups[" + std::to_string(request.car.setups.size() - 1) + "]");
   }
   auto bars = rates_of_all(request.bars);
   if (!bars) return base::fail(std::move(bars.error()));
   question.bars = std::move(*bars);
-  auto problems = check_bars(question.setups, question.bars);
+  auto problems = check_bars(question);
   if (!problems.empty()) return base::fail(std::move(problems));
   question.draws = static_cast<std::size_t>(request.draws);
   question.seed = static_cast<std::uint64_t>(request.seed);
@@ -125,10 +113,7 @@ base::Outcome<base::Answer<CarNextResult>> car_next(const CarNextRequest& reques
     answer.result.meaning = "Every number of the sheet is exact, so nothing is left to measure.";
     return answer;
   }
-  const double variance = std::pow(stats::standard_deviation(aim.draws), 2);
-  const auto slope = slopes(*f, aim.draws);
-  double explained = 0.0;
-  for (double s : slope) explained += s * s;
+  const auto shares = decision::first_order_from_draws(f->z, f->drawn.size(), aim.draws);
 
   // Doubts of the sheet, by key, to compare with what a measurement would leave.
   CarSheet sheet = question.car.sheet;
@@ -137,9 +122,11 @@ base::Outcome<base::Answer<CarNextResult>> car_next(const CarNextRequest& reques
   std::map<std::string, std::size_t> index;
   for (std::size_t i = 0; i < numbers.size(); ++i) index[numbers[i].path] = i;
 
+  std::vector<decision::MeasurementPlan> plans;
+  std::vector<std::vector<std::string>> keys;
   for (const auto& m : home_measurements()) {
-    double gone = 0.0;
-    MeasurementAdvice advice;
+    decision::MeasurementPlan plan{m.minutes, {}};
+    std::vector<std::string> filled;
     for (const auto& measured : m.measures) {
       const auto found = index.find(measured.key);
       if (found == index.end()) continue;
@@ -147,33 +134,37 @@ base::Outcome<base::Answer<CarNextResult>> car_next(const CarNextRequest& reques
       const double unit_size = unit_of_key(base::type_of<CarSheet>(), measured.key);
       const double sd = (measured.pm > 0 ? measured.pm * unit_size : measured.relative * std::abs(number.value)) / base::kCoverage95;
       if (sd >= 0.9 * number.sd) continue;
-      const double left = sd / number.sd;
-      gone += slope[found->second] * slope[found->second] * (1 - left * left);
-      advice.keys.push_back(measured.key);
+      plan.measured.push_back({found->second, sd / number.sd});
+      filled.push_back(measured.key);
     }
-    const double narrows = 1 - std::sqrt(std::max(1 - gone / variance, 0.0));
-    if (narrows < 0.005) continue;
-    advice.measurement = m.name;
-    advice.time = base::Duration(m.minutes * 60);
-    advice.narrows = narrows;
-    advice.narrows_per_hour = narrows * 60 / m.minutes;
-    advice.how = m.how;
-    answer.result.measurements.push_back(std::move(advice));
+    plans.push_back(std::move(plan));
+    keys.push_back(std::move(filled));
   }
   auto& list = answer.result.measurements;
-  std::stable_sort(list.begin(), list.end(), [](const auto& a, const auto& b) { return double(a.narrows_per_hour) > double(b.narrows_per_hour); });
+  for (const auto& best : decision::best_for_the_time(shares, plans, 0.005)) {
+    const auto& m = home_measurements()[best.plan];
+    MeasurementAdvice advice;
+    advice.measurement = m.name;
+    advice.keys = keys[best.plan];
+    advice.time = base::Duration(m.minutes * 60);
+    advice.narrows = best.narrows;
+    advice.narrows_per_hour = best.narrows_per_hour;
+    advice.how = m.how;
+    list.push_back(std::move(advice));
+  }
 
-  for (std::size_t j = 0; j < slope.size(); ++j) {
-    const double share = slope[j] * slope[j] / variance;
-    if (share > 0.01) answer.result.doubts.push_back({f->drawn[j], share});
+  double explained = 0.0;
+  for (std::size_t j = 0; j < shares.size(); ++j) {
+    explained += shares[j];
+    if (shares[j] > 0.01) answer.result.doubts.push_back({f->drawn[j], shares[j]});
   }
   std::stable_sort(answer.result.doubts.begin(), answer.result.doubts.end(), [](const auto& a, const auto& b) { return double(a.share) > double(b.share); });
-  answer.result.explained = std::min(explained / variance, 1.0);
+  answer.result.explained = std::min(explained, 1.0);
   answer.result.meaning = list.empty() ? "No home measurement would narrow this much more."
                                        : "Next: " + list.front().measurement + ". It makes the interval " +
                                              pm_text(100 * double(list.front().narrows), 0, "%") + " narrower in about " +
                                              std::to_string(static_cast<int>(list.front().time.si() / 60)) + " minutes.";
-  answer.assume("Measurements reach the accuracy of a careful amateur, and the forecast follows the doubts in a straight line.");
+  answer.assume("Measurements reach the accuracy of a careful amateur, and what doubts do together is taken as not measured away.");
   forecast_footing(question, *f, answer);
   return answer;
 }

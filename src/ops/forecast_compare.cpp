@@ -4,6 +4,7 @@
 #include <cstdio>
 
 #include "ops/shared/forecast.h"
+#include "ops/shared/load_cases.h"
 #include "ops/shared/sentences.h"
 #include "vehicle/steady.h"
 
@@ -15,6 +16,7 @@ void CompareRequest::describe(base::RecordType<CompareRequest>& r) {
   r.field<&CompareRequest::car>("car", "The car.").required();
   r.field<&CompareRequest::bars>("bars", "Bar sheets that the setups pick from by name.");
   r.field<&CompareRequest::setups>("setups", "Setups to compare; without any, those of the car sheet. The first one is what the others are held against.");
+  r.field<&CompareRequest::load_cases>("load_cases", "Compare the first setup driver alone, two-up, with the boot loaded and in the wet, at typical masses and places, instead of setups with each other.");
   r.field<&CompareRequest::lateral>("lateral", unit::g, "How hard the corner is, for wheel loads.").between(0.05, 1.5);
   r.field<&CompareRequest::speed>("speed", unit::km_per_h, "Speed in the corner.").between(10, 250);
   r.field<&CompareRequest::draws>("draws", "How many cars are drawn from the doubts.").between(0, 20000);
@@ -171,6 +173,15 @@ std::string meaning_of(const CompareResult& result) {
   for (const auto& change : result.changes) {
     text += " \"" + change.name + "\" " + change_in_words(change.roll_gradient_change, "leans less", "leans more", "leans the same as far as can be told") + ".";
   }
+  if (!result.changes.empty()) {
+    // Half widths, in per cent of the lean and of the ratio of both leans.
+    const auto& ratio = result.changes.front().roll_gradient_change;
+    const double value = 50 * (first.roll_gradient.high.si() - first.roll_gradient.low.si()) / first.roll_gradient.value.si();
+    const double change = 50 * (double(ratio.high) - double(ratio.low)) / (1 + double(ratio.value));
+    if (value > 0.0 && change < 0.5 * value) {
+      text += " The lean itself is known to ± " + pm_text(value, 0, "%") + ", the ratio of the two leans to ± " + pm_text(change, 0, "%") + ": what is doubtful before is doubtful after, and cancels.";
+    }
+  }
   return text;
 }
 
@@ -179,12 +190,12 @@ std::string meaning_of(const CompareResult& result) {
 base::Outcome<base::Answer<CompareResult>> forecast_compare(const CompareRequest& request, Context& context) {
   ForecastQuestion question;
   question.car = complete(request.car);
-  question.setups = !request.setups.empty() ? request.setups : request.car.setups;
-  const bool has_reference = !request.setups.empty();
-  if (!has_reference) {
-    Setup as_described;
-    as_described.name = "as the sheet says";
-    question.setups.insert(question.setups.begin(), as_described);
+  take_setups(question, request.setups, request.car.setups);
+  if (request.load_cases) {
+    Setup with = question.setups.front();
+    if (request.setups.empty()) with.name.clear();
+    question.setups = load_cases(question.car.sheet, with);
+    question.places.assign(question.setups.size(), question.places.front());
   }
   question.speed = request.speed.si();
   question.draws = static_cast<std::size_t>(request.draws);
@@ -192,7 +203,7 @@ base::Outcome<base::Answer<CompareResult>> forecast_compare(const CompareRequest
   auto bars = rates_of_all(request.bars);
   if (!bars) return base::fail(std::move(bars.error()));
   question.bars = std::move(*bars);
-  auto problems = check_bars(question.setups, question.bars);
+  auto problems = check_bars(question);
   if (!problems.empty()) return base::fail(std::move(problems));
 
   const auto f = forecast(question, context);

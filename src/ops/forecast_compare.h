@@ -15,6 +15,7 @@ struct CompareRequest {
   CarSheet car;
   std::vector<BarSheet> bars;
   std::vector<Setup> setups;
+  bool load_cases = false;
   base::Acceleration lateral = base::unit::g(0.5);
   base::Speed speed = base::unit::km_per_h(80);
   int draws = 400;

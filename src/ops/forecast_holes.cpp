@@ -13,6 +13,8 @@ namespace unit = base::unit;
 void HolesRequest::describe(base::RecordType<HolesRequest>& r) {
   r.field<&HolesRequest::car>("car", "The car.").required();
   r.field<&HolesRequest::bars>("bars", "Bar sheets, each with its axle. Every setting of every bar is tried with every one of the other axle, the fitted bar included.").required();
+  r.field<&HolesRequest::aboard>("aboard", "What is aboard beside what was there when the car was weighed: a passenger, luggage.");
+  r.field<&HolesRequest::road>("road", "Dry or wet.");
   r.field<&HolesRequest::wish>("wish", "What you want.");
   r.field<&HolesRequest::speed>("speed", unit::km_per_h, "Speed in the corner.").between(10, 250);
   r.field<&HolesRequest::draws>("draws", "How many cars are drawn from the doubts.").between(0, 2000);
@@ -141,6 +143,8 @@ base::Outcome<base::Answer<HolesResult>> forecast_holes(const HolesRequest& requ
       s.front.setting = front.setting;
       s.rear.bar = rear.bar;
       s.rear.setting = rear.setting;
+      s.aboard = request.aboard;
+      s.road = request.road;
       question.setups.push_back(std::move(s));
     }
   }

@@ -17,6 +17,8 @@ struct HolesRequest {
   static constexpr const char* kName = "HolesRequest";
   CarSheet car;
   std::vector<BarSheet> bars;
+  std::vector<LoadSheet> aboard;
+  Road road = Road::dry;
   HoleWish wish = HoleWish::less_lean_same_balance;
   base::Speed speed = base::unit::km_per_h(80);
   int draws = 64;

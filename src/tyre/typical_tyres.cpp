@@ -1,5 +1,6 @@
 #include "tyre/typical_tyres.h"
 
+#include <cctype>
 #include <cmath>
 
 namespace rollwright::tyre {
@@ -46,6 +47,32 @@ TypicalTyre typical_tyre(TyreKind kind) {
   t.tyre.camber_force = -0.532;
   t.tyre.camber_force_slope = 0.039;
   return t;
+}
+
+std::optional<TyreSize> tyre_size(const std::string& text) {
+  std::size_t at = 0;
+  const auto skip = [&](const char* these) {
+    while (at < text.size() && std::string_view(these).find(static_cast<char>(std::toupper(static_cast<unsigned char>(text[at])))) != std::string_view::npos) ++at;
+  };
+  const auto number = [&]() {
+    double value = 0.0;
+    const std::size_t begin = at;
+    for (; at < text.size() && at < begin + 3 && std::isdigit(static_cast<unsigned char>(text[at])); ++at) value = 10.0 * value + (text[at] - '0');
+    return value;
+  };
+  skip(" PLT");
+  const double width = number();
+  skip(" ");
+  if (at >= text.size() || text[at] != '/') return std::nullopt;
+  ++at;
+  skip(" ");
+  const double aspect = number();
+  const std::size_t letters = at;
+  skip(" ZRF-");
+  if (at == letters) return std::nullopt;
+  const double rim = number();
+  if (width < 125 || width > 355 || aspect < 25 || aspect > 90 || rim < 10 || rim > 24) return std::nullopt;
+  return TyreSize{base::Length(1e-3 * width), 0.01 * aspect, base::Length(0.0254 * rim)};
 }
 
 base::Stiffness vertical_stiffness(const TyreSize& size, base::Stress pressure) {

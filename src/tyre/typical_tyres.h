@@ -7,6 +7,8 @@
 #pragma once
 
 #include <array>
+#include <optional>
+#include <string>
 #include <string_view>
 
 #include "tyre/tyre.h"
@@ -42,6 +44,10 @@ struct TyreSize {
   base::Length rim_diameter{0.381}; // the 15, in metres
 };
 
+// Reads "205/55 R16", "205/55R16 91V", "P205/55ZR16"; nothing where it is no such size. Width 125 to 355 mm, aspect 25 to 90 %,
+// rim 10 to 24 in: what passenger tyres have (common practice, no source).
+std::optional<TyreSize> tyre_size(const std::string& side_wall);
+
 // Vertical stiffness from size and pressure (gauge), for passenger radials between 1.5 and 3.5 bar:
 //   K = 0.00028 P √((1.03 − 0.004 A) W (W A/50 + D)) + 3.45   [kg/mm; P kPa, W and D mm, A %]
 // [Rhyne 2005, as remembered]; about ±10 % on single tyres.
@@ -51,8 +57,8 @@ base::Stiffness vertical_stiffness(const TyreSize& size, base::Stress pressure);
 // deflection means the same share of the tyre's ability (our own scaling, no source).
 TypicalTyre typical_tyre(TyreKind kind, const TyreSize& size, base::Stress pressure);
 
-// λ_μ that turns a forecast limit into the measured one. Peak grip and limit move together to better than 2 % over
-// ±15 % of grip, because load transfer moves with them.
+// λ_μ that turns a forecast limit into the measured one, to first order: over ±15 % of grip the limit moves by 4 % less than
+// the grip on the example car, since less load shifts at a lower limit. Repeat with the new forecast for more.
 base::Ratio grip_scale_from_limit(base::Ratio present_scale, base::Acceleration forecast_limit,
                                   base::Acceleration measured_limit);
 

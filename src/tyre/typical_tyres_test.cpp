@@ -59,5 +59,19 @@ TEST(TypicalTyres, grip_scale_from_limit_scales) {
   EXPECT_DOUBLE_EQ(grip_scale_from_limit(1.1, base::Acceleration(8.0), base::Acceleration(8.8)), 1.1 * 8.8 / 8.0);
 }
 
+TEST(TyreSize, is_read_as_people_write_it) {
+  for (const char* text : {"205/55 R16", "205/55R16 91V", "P205/55ZR16", " 205 / 55 R 16 ", "205/55-16", "205/55 r16"}) {
+    const auto size = tyre_size(text);
+    ASSERT_TRUE(size) << text;
+    EXPECT_EQ(size->width.si(), 0.205);
+    EXPECT_EQ(size->aspect.si(), 0.55);
+    EXPECT_DOUBLE_EQ(size->rim_diameter.si(), 16 * 0.0254);
+  }
+}
+
+TEST(TyreSize, what_is_no_size_is_not_guessed_at) {
+  for (const char* text : {"", "summer", "205", "205/55", "55/205 R16", "205/55 R161", "20/55 R16", "205/55 R9", "2055/5 R16"}) EXPECT_FALSE(tyre_size(text)) << text;
+}
+
 }  // namespace
 }  // namespace rollwright::tyre

@@ -42,7 +42,7 @@ base::Outcome<Bicycle> bicycle(const Plant& p, const RollBalance& balance, base:
                                         "A usual value is below 0.2 deg/kN; check its sign and unit."));
     }
     effective[i] = c[i] / feedback;
-    const double suspension_roll = balance.roll_gradient.si() - balance.axle[i].lean_on_tyres.si();
+    const double suspension_roll = balance.axle[i].body_roll.si() - balance.axle[i].lean_on_tyres.si();
     roll_steer += (i == 0 ? -1.0 : 1.0) * axle.roll_steer * suspension_roll;
   }
   Bicycle out = bicycle_from_numbers(p.mass, p.Izz, p.a_cg, p.b_cg, effective[0], effective[1], roll_steer, speed.si());

@@ -121,6 +121,9 @@ struct Car {
   base::Inertia pitch_inertia{};        // of the sprung mass about its own CG
   base::Inertia yaw_inertia{};          // of the whole car about its CG
   base::Inertia roll_yaw_product{0.0};  // ∫xz dm of the sprung mass: positive when what lies ahead lies high
+  // Torsion of the body between the axles; none: rigid. Steady cornering and its closed forms know it (two lumps on a
+  // torsion spring, see roll_balance.h); motion and ride take the body as rigid.
+  std::optional<base::AngularStiffness> body_torsion;
   Axle front;
   Axle rear;
   Drive drive;

@@ -7,6 +7,8 @@
 #include "base/answer.h"
 #include "base/problem.h"
 #include "vehicle/car.h"
+#include "vehicle/plant.h"
+#include "vehicle/roll_balance.h"
 
 namespace rollwright::vehicle {
 
@@ -15,6 +17,13 @@ namespace rollwright::vehicle {
 // wheel over part instead of part over wheel; a car that falls over on its springs, rolls the wrong way, or rests on its
 // bump stops.
 base::Problems check(const Car& car);
+
+// A car that passed, with what looking at it took: the start of everything else.
+struct Standing {
+  Plant plant;
+  RollBalance balance;
+};
+base::Outcome<Standing> stand(const Car& car);
 
 // What is allowed but may mislead, as warnings of a footing: unusual ride frequency, roll gradient, roll-centre height,
 // damping, a car that becomes unstable above a critical speed below `top_speed`.

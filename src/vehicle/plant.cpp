@@ -98,6 +98,7 @@ void place_wheels(Plant& p) {
     p.wheel[w].s = w % 2 == 0 ? 1.0 : -1.0;
     p.wheel[w].x = w < 2 ? p.a : -p.b;
     p.wheel[w].y = p.wheel[w].s * 0.5 * p.axle_of(w).track;
+    p.wheel[w].along = p.wheel[w].x / p.wheelbase;
   }
 }
 
@@ -109,6 +110,7 @@ void fill_side_momentum(Plant& p) {
   for (std::size_t w = 0; w < 4; ++w) {
     const std::array<double, kSpeeds> row = side_speed_row(p, w);
     for (int i = 0; i < kSpeeds; ++i) q[i] += p.axle_of(w).m_unsprung_wheel * row[i];
+    p.twist_momentum += p.axle_of(w).m_unsprung_wheel * row[3] * p.wheel[w].along;
   }
 }
 
@@ -209,6 +211,8 @@ Plant make_plant(const Car& car) {
   p.a_cg = p.a - p.x_cg;
   p.b_cg = p.b + p.x_cg;
   p.h_cg = (p.m_s * p.h_s + m_uf * p.axle[0].h_unsprung + m_ur * p.axle[1].h_unsprung) / p.mass;
+  if (car.body_torsion) p.flexibility = 1.0 / car.body_torsion->si();
+  p.twist_weight = p.m_s * kGravity * p.h_s * p.a * p.b / (wheelbase * wheelbase);
   p.h_rs = p.h_s - (p.axle[0].roll_centre * p.b + p.axle[1].roll_centre * p.a) / wheelbase;
 
   p.Izz = car.yaw_inertia.si();

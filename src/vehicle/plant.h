@@ -23,6 +23,7 @@ inline constexpr int kPositions = 7;
 
 struct WheelPlant {
   double x = 0, y = 0, s = 1;   // place and side
+  double along = 0;             // x over the wheelbase: roll of the body at this wheel is φ + along·τ, τ its twist
   double n0 = 0, f0 = 0;        // static tyre load, static suspension force
   double bump_gap = 1e9, droop = 1e9;  // travel left from the loaded position; 1e9 where there is no stop
   double settled = 0;           // travel caused by the loads
@@ -51,6 +52,8 @@ struct Plant {
   double Ixx = 0, Iyy = 0, Izz_sprung = 0, Izz = 0, Ixz = 0;      // Izz: whole loaded car about its CG
   double mass = 0, x_cg = 0, a_cg = 0, b_cg = 0, h_cg = 0;        // whole loaded car; x_cg ahead of the sprung CG
   double h_rs = 0;              // sprung CG above the roll axis
+  double flexibility = 0;       // of the body in torsion between the axles [rad/(N·m)]; 0: rigid
+  double twist_weight = 0;      // m_s g h_s a b/L²: how gravity drives a twist [N·m/rad]
   std::array<AxlePlant, 2> axle;
   std::array<WheelPlant, 4> wheel;
   Drive drive;
@@ -58,6 +61,7 @@ struct Plant {
 
   // Σ m × (row of side speed), the coupling of yaw rate and forward speed into the equations.
   std::array<double, kSpeeds> side_momentum{};
+  double twist_momentum = 0;    // the same for the rate of the body's twist
 
   [[nodiscard]] const AxlePlant& axle_of(std::size_t wheel_index) const { return axle[wheel_index / 2]; }
 };

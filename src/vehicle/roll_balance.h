@@ -6,6 +6,13 @@
 //   φ [Σ K_a + Σ(1+ε) W_a h_a − Σ ε² G_ua − m_s g h_s] − Σ ρ_a [K_a + ε W_a h_a + ε(1−ε) G_ua]
 //                                                       = a_y [m_s h_s − Σ m_sa h_a + Σ ε m_ua h_ua]
 //
+// A body that twists by τ over the wheelbase L (two lumps, one over each axle, on a torsion spring K_b between them) rolls by
+// φ_a = φ + τ x_a/L at the axle x_a ahead of its centre of gravity, and φ_a stands in place of φ above; one more equation:
+//
+//   Σ (x_a/L) [moment of axle a on the body] + τ m_s g h_s a b/L² = K_b τ
+//
+// The lumps are taken to have their centres of gravity at one height; φ is then the mean of their roll by mass.
+//
 // K_a roll stiffness of springs and bar at the wheels, K_ta of the tyres, W_a, m_sa sprung weight and mass on the axle,
 // h_a roll-centre height, G_ua = m_ua g h_ua, ε lean of the wheels with the body. They follow from virtual work on the
 // linear car with its gravity terms; with ε = 0 and stiff tyres they become the textbook φ/a_y = m_s h/(K − m_s g h).
@@ -35,6 +42,7 @@ struct AxleRoll {
   base::AngularStiffness bar{};
   base::AngularStiffness suspension{};  // both
   base::AngularStiffness tyres{};
+  base::AnglePerAcceleration body_roll{};      // φ_a/a_y: that of the whole body where it is rigid
   base::AnglePerAcceleration lean_on_tyres{};  // ρ/a_y
   LoadTransfer transfer;
   base::Acceleration inside_wheel_lift{};  // where the load transfer reaches the smaller static load, straight-line

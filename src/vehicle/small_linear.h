@@ -40,6 +40,27 @@ bool solve_in_place(std::array<double, N * N>& a, std::array<double, N>& b) {
   return true;
 }
 
+// The same for a symmetric A whose lower half is given. Returns false where A is not positive definite: what it
+// describes would run away from rest.
+template <int N>
+bool solve_positive_definite(std::array<double, N * N>& a, std::array<double, N>& b) {
+  for (int k = 0; k < N; ++k) {
+    if (!(a[k * N + k] > 0.0)) return false;
+    const double inverse = 1.0 / a[k * N + k];
+    for (int i = k + 1; i < N; ++i) {
+      const double factor = a[i * N + k] * inverse;
+      for (int j = k + 1; j <= i; ++j) a[i * N + j] -= factor * a[j * N + k];
+      b[i] -= factor * b[k];
+    }
+  }
+  for (int i = N - 1; i >= 0; --i) {
+    double sum = b[i];
+    for (int j = i + 1; j < N; ++j) sum -= a[j * N + i] * b[j];
+    b[i] = sum / a[i * N + i];
+  }
+  return true;
+}
+
 // A⁻¹ column by column. False where there is none.
 template <int N>
 bool invert(const std::array<double, N * N>& a, std::array<double, N * N>& inverse) {

@@ -35,7 +35,7 @@ class Follower {
 
   [[nodiscard]] const SteadyEquations& equations() const { return equations_; }
 
-  // Newton's method on the ten equations and one condition: a·x = b, which fixes a_y or the place along the curve.
+  // Newton's method on the eleven equations and one condition: a·x = b, which fixes a_y or the place along the curve.
   // On success the tangent at the answer is filled in, pointing the way `towards` points.
   bool solve(CurvePoint& point, const SteadyVector& condition, double value, const SteadyVector& towards) const {
     SteadyVector x = point.x, from = point.x;
@@ -188,6 +188,7 @@ SteadyState state_of(const SteadyEquations& e, const CurvePoint& point, const St
   s.speed = base::Speed(u);
   s.steer = base::Angle(e.steering(x));
   s.roll = base::Angle(x[kRoll]);
+  s.twist = base::Angle(x[kTwist]);
   s.pitch = base::Angle(x[kPitch]);
   s.sideslip = base::Angle(std::atan2(x[kSideSpeed] + e.plant().x_cg * r, u));
   s.heave = base::Length(x[kHeave]);
@@ -213,19 +214,27 @@ SteadyState state_of(const SteadyEquations& e, const CurvePoint& point, const St
   return s;
 }
 
-// Walks from `from` by at most `length` to where f changes sign, by regula falsi with the Illinois rule.
-// f must have changed sign at the end. Leaves the closest point found.
+// Change of the tangent per length between two points.
+SteadyVector bend_between(const CurvePoint& a, const CurvePoint& b, double length) {
+  SteadyVector bend{};
+  for (int c = 0; c < kColumns; ++c) bend[c] = (b.tangent[c] - a.tangent[c]) / length;
+  return bend;
+}
+
+// Where f changes sign between `from` and `to`, `length` apart, by regula falsi with the Illinois rule. f must have changed
+// sign at the end. `close`, as a share of f at the start, and of the length where f jumps, is good enough.
 template <class F>
-bool locate(const Follower& follower, const CurvePoint& from, double length, const F& f, CurvePoint& out) {
-  double low = 0.0, high = length, f_low = f(from);
-  const double close_enough = 1e-9 * std::abs(f_low);
-  if (!follower.along(from, length, out)) return false;
-  double f_high = f(out);
+bool locate(const Follower& follower, const CurvePoint& from, const CurvePoint& to, double length, const F& f, double close, CurvePoint& out) {
+  const SteadyVector bend = bend_between(from, to, length);
+  double low = 0.0, high = length, f_low = f(from), f_high = f(to);
+  const double close_enough = close * std::abs(f_low);
+  out = to;
   int last_side = 0;
-  for (int i = 0; i < 80 && high - low > 1e-12 * length && std::abs(f_high) > 0.0; ++i) {
+  for (int i = 0; i < 80 && high - low > 1e-3 * close * length && std::abs(f_high) > 0.0; ++i) {
     double s = high - (high - low) * f_high / (f_high - f_low);
     if (!(s > low && s < high)) s = 0.5 * (low + high);
-    if (!follower.along(from, s, out)) return false;
+    // Over a corner of the curve the bend is no guide.
+    if (!follower.along(from, s, out, &bend) && !follower.along(from, s, out)) return false;
     const double value = f(out);
     if (std::abs(value) < close_enough) return true;
     const int side = (value > 0.0) == (f_low > 0.0) ? -1 : 1;
@@ -265,20 +274,25 @@ constexpr double kFollowDip = 4.0;
 SteadyTurn::SteadyTurn(const Plant& plant, SteadyOptions options) : plant_(plant), options_(options) {}
 
 base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
-  // 1e-12 of the weight is 1e-8 N; where only the limit is wanted 1e-9 does, since it is a maximum.
-  const Follower follower(plant_, {options_.speed.si(), options_.radius ? options_.radius->si() : 0.0}, options_.keep_points ? 1e-12 : 1e-9);
+  // 1e-12 of the weight is 1e-8 N; where only the limit is wanted 1e-8 does, since it is a maximum. For the same reason the
+  // place of the maximum may then be missed by a thousandth of a step, which costs a millionth of what the step brought.
+  const bool quick = !options_.keep_points;
+  const Follower follower(plant_, {options_.speed.si(), options_.radius ? options_.radius->si() : 0.0}, quick ? 1e-8 : 1e-12);
+  const double close = quick ? 1e-3 : 1e-9;
   const SteadyEquations& e = follower.equations();
   SteadyCurve curve;
   CurvePoint here;
   if (!follower.at_lateral(here, options_.radius ? 0.05 : 0.0)) return base::fail(no_equilibrium(0.0));
-  if (options_.keep_points) curve.points.push_back(state_of(e, here, options_));
+  if (!quick) curve.points.push_back(state_of(e, here, options_));
+  curve.states.resize(options_.states_at.size());
+  std::size_t asked = 0;
 
   const auto load_of = [&](const CurvePoint& c, std::size_t w) {
     return plant_.wheel[w].n0 - plant_.axle_of(w).kt * c.x[kWheelHeight + w];
   };
   const auto travel_at = [&](const CurvePoint& c, std::size_t w) {
     const auto& wheel = plant_.wheel[w];
-    return c.x[kWheelHeight + w] - c.x[kHeave] - wheel.y * c.x[kRoll] + wheel.x * c.x[kPitch];
+    return c.x[kWheelHeight + w] - c.x[kHeave] - wheel.y * (c.x[kRoll] + wheel.along * c.x[kTwist]) + wheel.x * c.x[kPitch];
   };
   const auto drive_margin = [&](const CurvePoint& c) {
     const auto w = e.wheels(c.x);
@@ -307,7 +321,7 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
     bool done = false;
   };
   std::vector<Watch> watches;
-  for (std::size_t w = 0; w < 4; ++w) {
+  for (std::size_t w = 0; w < 4 && !quick; ++w) {
     watches.push_back({[&, w](const CurvePoint& c) { return load_of(c, w); }, &curve.lifts, w});
     if (plant_.wheel[w].bump_gap < 1.0) {
       watches.push_back({[&, w](const CurvePoint& c) { return plant_.wheel[w].bump_gap - travel_at(c, w); }, &curve.bump_contacts, w});
@@ -317,13 +331,13 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
     }
   }
 
-  const double usual = kBaseStep * options_.step * (options_.keep_points ? 1.0 : 3.0);
+  const double usual = kBaseStep * options_.step * (quick ? 3.0 : 1.0);
   double length = usual, best = 0.0;
   bool found = false, is_final = false, has_bend = false;
   SteadyVector bend{};
   double past = 0.0;
   CurvePoint top;
-  double drive_before = options_.keep_points ? drive_margin(here) : 0.0;
+  double drive_before = quick ? 0.0 : drive_margin(here);
   for (int i = 0; i < 2000; ++i) {
     CurvePoint next;
     // A corrector that lands far from where it was sent has found another part of the curve.
@@ -344,35 +358,42 @@ base::Outcome<SteadyCurve> SteadyTurn::to_limit() const {
       for (auto& watch : watches) {
         if (watch.done || watch.value(here) <= 0.0 || watch.value(next) > 0.0) continue;
         CurvePoint event;
-        if (here.tangent[kLateral] > 0.0 && locate(follower, here, length, watch.value, event)) {
+        if (here.tangent[kLateral] > 0.0 && locate(follower, here, next, length, watch.value, close, event)) {
           watch.list->push_back({watch.wheel, base::Acceleration(event.x[kLateral])});
         }
         watch.done = true;
       }
-      const double drive_now = options_.keep_points ? drive_margin(next) : 0.0;
+      const double drive_now = quick ? 0.0 : drive_margin(next);
       if (!curve.drive_limit && drive_before > 0.0 && drive_now <= 0.0) {
         CurvePoint event;
-        if (locate(follower, here, length, drive_margin, event)) curve.drive_limit = base::Acceleration(event.x[kLateral]);
+        if (locate(follower, here, next, length, drive_margin, close, event)) curve.drive_limit = base::Acceleration(event.x[kLateral]);
       }
       drive_before = drive_now;
+      for (; asked < curve.states.size() && options_.states_at[asked].si() <= next.x[kLateral]; ++asked) {
+        const double wanted = options_.states_at[asked].si(), rise = next.x[kLateral] - here.x[kLateral];
+        const double part = rise > 0.0 ? std::clamp((wanted - here.x[kLateral]) / rise, 0.0, 1.0) : 0.0;
+        CurvePoint there;
+        for (int c = 0; c < kColumns; ++c) there.x[c] = here.x[c] + part * (next.x[c] - here.x[c]);
+        if (follower.at_lateral(there, wanted)) curve.states[asked] = state_of(e, there, options_);
+      }
     }
     if (!is_final && here.tangent[kLateral] > 0.0 && next.tangent[kLateral] <= 0.0) {
       CurvePoint peak;
-      if (!locate(follower, here, length, [](const CurvePoint& c) { return c.tangent[kLateral]; }, peak)) peak = next;
+      if (!locate(follower, here, next, length, [](const CurvePoint& c) { return c.tangent[kLateral]; }, close, peak)) peak = next;
       if (peak.x[kLateral] > best) {
         best = peak.x[kLateral];
         past = 0.0;
         top = peak;
         found = true;
         is_final = least_reserve(peak) < kExhausted;
-        if (options_.keep_points) curve.points.push_back(state_of(e, peak, options_));
+        if (!quick) curve.points.push_back(state_of(e, peak, options_));
       }
     }
-    for (int c = 0; c < kColumns; ++c) bend[c] = (next.tangent[c] - here.tangent[c]) / length;
+    bend = bend_between(here, next, length);
     has_bend = true;
     here = next;
-    if (is_final && (!options_.keep_points || here.x[kLateral] > best)) break;
-    if (options_.keep_points) curve.points.push_back(state_of(e, here, options_));
+    if (is_final && (quick || here.x[kLateral] > best)) break;
+    if (!quick) curve.points.push_back(state_of(e, here, options_));
     if (found && (here.x[kLateral] < best * (1.0 - options_.past_limit) || (past += length) > (is_final ? kFollowPast : kFollowDip))) break;
     if (here.x[kLateral] < 0.0) break;
     length = std::min(length * (turn < 0.1 ? 1.3 : 1.0), usual);

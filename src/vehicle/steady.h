@@ -30,7 +30,8 @@ struct SteadyState {
   base::Acceleration lateral_acceleration{};  // Σ side force / mass, positive to the left
   base::Speed speed{};
   base::Angle steer{};            // δ at the road wheels
-  base::Angle roll{}, pitch{};
+  base::Angle roll{}, pitch{};    // of the body at its centre of gravity
+  base::Angle twist{};            // roll of the body over the front axle less that over the rear one; 0 for a rigid body
   base::Angle sideslip{};         // at the CG of the whole car
   base::Length heave{};           // positive up: jacking
   base::AngularRate yaw_rate{};
@@ -52,6 +53,7 @@ struct WheelEvent {
 
 struct SteadyCurve {
   std::vector<SteadyState> points;  // from 0 over the limit to a little past it
+  std::vector<std::optional<SteadyState>> states;  // those asked for by `states_at`; nothing beyond the limit
   SteadyState limit;
   Limit limited_by = Limit::front;
   base::Ratio other_axle_margin = 0.0;  // 1 − grip used by the axle that does not limit
@@ -70,9 +72,11 @@ struct SteadyOptions {
   base::Ratio past_limit = 0.02;
   // Length of a step along the curve: 1 gives about 30 points. Smaller is finer and slower; the answers do not depend on it.
   double step = 1.0;
-  // Without points the curve is only followed to its limit, in longer steps and without looking at drive: what
-  // sampling thousands of cars needs.
+  // Without points the curve is only followed to its limit, in longer steps and without looking for lifting wheels, stops
+  // and drive: what sampling thousands of cars needs. The limit is then good to 1e-6 m/s².
   bool keep_points = true;
+  // Lateral accelerations, rising, whose equilibria are wanted too: cheaper in passing than asked for afterwards.
+  std::vector<base::Acceleration> states_at;
 };
 
 class SteadyTurn {

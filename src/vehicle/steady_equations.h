@@ -1,11 +1,11 @@
 // The equations of steady cornering as a kernel: residual and exact Jacobian in plain numbers.
 //
 // Unknowns X: side speed v [m/s], steer of the front and rear wheels σ_f, σ_r [rad] (as they stand on the road), heave z,
-// roll φ, pitch θ of the body, heights z1..z4 of the four contact points; and the lateral acceleration a_y as the
-// parameter of the curve. The steering angle δ follows from σ_f afterwards, so it is not an unknown.
+// roll φ, pitch θ of the body, heights z1..z4 of the four contact points, twist τ of the body; and the lateral
+// acceleration a_y as the parameter of the curve. The steering angle δ follows from σ_f afterwards, so it is not an unknown.
 //
-// Residuals: side force, yaw moment, rear steer, heave, roll, pitch, four wheels; by virtual work on the linear
-// kinematics of docs/theory/vehicle.md. Speed u is fixed, or u = √(a_y R) on a fixed radius R.
+// Residuals: side force, yaw moment, rear steer, heave, roll, pitch, four wheels, twist; by virtual work on the linear
+// kinematics of docs/theory/vehicle.md. The body rolls by φ + τ x/L at x ahead of its centre of gravity. Speed u is fixed, or u = √(a_y R) on a fixed radius R.
 #pragma once
 
 #include <array>
@@ -14,9 +14,9 @@
 
 namespace rollwright::vehicle {
 
-inline constexpr int kUnknowns = 10;
-inline constexpr int kColumns = 11;  // with a_y
-enum SteadyColumn { kSideSpeed, kSteerFront, kSteerRear, kHeave, kRoll, kPitch, kWheelHeight, kLateral = 10 };
+inline constexpr int kUnknowns = 11;
+inline constexpr int kColumns = 12;  // with a_y
+enum SteadyColumn { kSideSpeed, kSteerFront, kSteerRear, kHeave, kRoll, kPitch, kWheelHeight, kTwist = 10, kLateral = 11 };
 
 using SteadyVector = std::array<double, kColumns>;
 
@@ -34,7 +34,7 @@ class SteadyEquations {
  public:
   SteadyEquations(const Plant& plant, SpeedLaw law) : p_(plant), law_(law) {}
 
-  // Residual of the ten equations; Jacobian row by row (10 × 11) where asked for.
+  // Residual of the eleven equations; Jacobian row by row (11 × 12) where asked for.
   void evaluate(const SteadyVector& x, std::array<double, kUnknowns>& residual,
                 std::array<double, kUnknowns * kColumns>* jacobian) const;
   [[nodiscard]] std::array<SteadyWheel, 4> wheels(const SteadyVector& x) const;

@@ -25,7 +25,7 @@ void TyreLawSheet::describe(base::RecordType<TyreLawSheet>& r) {
 void TyreSheet::describe(base::RecordType<TyreSheet>& r) {
   r.about("The tyres of one axle: what a person can know about them, and what a test rig would.");
   r.field<&TyreSheet::kind>("kind", "Kind of tyre; gives its typical grip.");
-  r.field<&TyreSheet::size>("size", "Size as written on the side wall.");
+  r.field<&TyreSheet::size>("size", "Size as written on the side wall, as in 205/55 R16; with the pressure it gives the tyre's vertical stiffness.");
   r.field<&TyreSheet::pressure>("pressure", unit::bar, "Pressure, cold.").between(0.8, 6).usual_pm(0.1);
   r.field<&TyreSheet::vertical_rate>("vertical_rate", unit::n_per_mm, "Vertical stiffness: how far the tyre gives under load.").between(80, 600).usual_pm(40);
   r.field<&TyreSheet::relaxation_length>("relaxation_length", unit::mm, "Distance rolled until most of the side force has built up.").between(50, 1500).usual_pm(200);
@@ -92,6 +92,8 @@ void Setup::describe(base::RecordType<Setup>& r) {
   r.field<&Setup::rear>("rear", "Changes at the rear.");
   r.field<&Setup::lowered>("lowered", unit::mm, "How much lower the body sits.").between(-150, 150).usual_pm(3);
   r.field<&Setup::aboard>("aboard", "What is aboard beside what was there when the car was weighed.");
+  r.field<&Setup::road>("road", "Dry or wet; a wet road has 0.60 to 0.85 of the grip.");
+  r.field<&Setup::road_grip>("road_grip", unit::one, "Grip of this road against a dry one, where you know better than dry or wet.").between(0.1, 1.2).usual_pm(0.05);
 }
 
 void CarSheet::describe(base::RecordType<CarSheet>& r) {
@@ -111,7 +113,8 @@ void CarSheet::describe(base::RecordType<CarSheet>& r) {
   r.field<&CarSheet::pitch_inertia>("pitch_inertia", unit::kg_m2, "Pitch inertia of the sprung mass about its own centre of gravity.").between(100, 30000).usual_pm(300);
   r.field<&CarSheet::yaw_inertia>("yaw_inertia", unit::kg_m2, "Yaw inertia of the whole car about its centre of gravity.").between(100, 30000).usual_pm(300);
   r.field<&CarSheet::roll_yaw_product>("roll_yaw_product", unit::kg_m2, "Product of inertia of the sprung mass, positive when what lies ahead lies high.").between(-1000, 1000);
-  r.field<&CarSheet::body_torsion>("body_torsion", unit::nm_per_deg, "Torsional stiffness of the body between the axles.").between(500, 100000).usual_pm(3000);
+  r.field<&CarSheet::body_torsion>("body_torsion", unit::nm_per_deg, "Torsional stiffness of the body between the axles; without it the body is taken as rigid. Old open cars 1000 to 5000, small open cars 3000 to 10000, closed ones 12000 to 40000.").between(500, 100000).usual_pm(3000);
+  r.field<&CarSheet::measured_limit>("measured_limit", unit::g, "Largest steady lateral acceleration measured on this car on closed ground, dry; sets the grip of the tyres where none is given.").between(0.2, 2.5).usual_pm(0.03);
   r.field<&CarSheet::front>("front", "Front axle.");
   r.field<&CarSheet::rear>("rear", "Rear axle.");
   r.field<&CarSheet::setups>("setups", "Setups to compare; the car as the sheet describes it is always the first.");

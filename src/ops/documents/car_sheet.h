@@ -18,6 +18,7 @@ using base::Estimate;
 enum class CarClass { small_sports, front_drive_hatch, rear_drive_saloon, all_wheel_saloon, large_coupe, suv_or_pickup, van, light_kit };
 enum class Drive { front, rear, all };
 enum class Differential { open, limited, locked };
+enum class Road { dry, wet };
 enum class SuspensionKind { independent, twist_beam, solid_axle };
 using tyre::TyreKind;
 
@@ -115,6 +116,8 @@ struct Setup {
   AxleSetup rear;
   std::optional<Estimate<base::Length>> lowered;  // ride height lost against the car sheet, both axles
   std::vector<LoadSheet> aboard;                  // beside what was aboard when the car was weighed
+  Road road = Road::dry;
+  std::optional<Estimate<base::Ratio>> road_grip; // of this road over a dry one; nothing: that of `road`
   static void describe(base::RecordType<Setup>& r);
 };
 
@@ -134,7 +137,8 @@ struct CarSheet {
   std::optional<Estimate<base::Inertia>> pitch_inertia;  // sprung mass about its own CG
   std::optional<Estimate<base::Inertia>> yaw_inertia;    // whole car about its CG
   base::Inertia roll_yaw_product{0.0};                   // of the sprung mass, ∫xz dm
-  std::optional<Estimate<base::AngularStiffness>> body_torsion;
+  std::optional<Estimate<base::AngularStiffness>> body_torsion;  // between the axles; nothing: rigid
+  std::optional<Estimate<base::Acceleration>> measured_limit;    // steady, as described; sets the grip of tyres that have none
   AxleSheet front;
   AxleSheet rear;
   std::vector<Setup> setups;
@@ -146,5 +150,6 @@ RW_NAMES(rollwright::ops::CarClass, "small_sports", "front_drive_hatch", "rear_d
          "large_coupe", "suv_or_pickup", "van", "light_kit");
 RW_NAMES(rollwright::ops::Drive, "front", "rear", "all");
 RW_NAMES(rollwright::ops::Differential, "open", "limited", "locked");
+RW_NAMES(rollwright::ops::Road, "dry", "wet");
 RW_NAMES(rollwright::ops::SuspensionKind, "independent", "twist_beam", "solid_axle");
 RW_NAMES(rollwright::tyre::TyreKind, "winter", "all_season", "summer", "street_track", "road_legal_race", "slick");

@@ -14,7 +14,7 @@ using base::Mass;
 using base::Ratio;
 using base::Stiffness;
 
-tyre::Tyre tyre_of(const TyreSheet& sheet, const AxleSetup& setup) {
+tyre::Tyre tyre_of(const TyreSheet& sheet, const AxleSetup& setup, double road_grip) {
   tyre::Tyre t;
   if (sheet.law && !setup.tyre_kind) {
     const TyreLawSheet& law = *sheet.law;
@@ -30,16 +30,18 @@ tyre::Tyre tyre_of(const TyreSheet& sheet, const AxleSetup& setup) {
     t.camber_force = law.camber_force;
     t.camber_force_slope = law.camber_force_slope;
   } else {
-    t = tyre::typical_tyre(setup.tyre_kind.value_or(sheet.kind)).tyre;
+    const TyreKind kind = setup.tyre_kind.value_or(sheet.kind);
+    const auto size = tyre::tyre_size(sheet.size);
+    t = size ? tyre::typical_tyre(kind, *size, sheet.pressure->value).tyre : tyre::typical_tyre(kind).tyre;
   }
-  t.grip_scale = t.grip_scale * sheet.grip->value * (setup.grip ? double(setup.grip->value) : 1.0);
+  t.grip_scale = t.grip_scale * road_grip * sheet.grip->value * (setup.grip ? double(setup.grip->value) : 1.0);
   t.stiffness_scale = t.stiffness_scale * sheet.cornering_stiffness->value;
   t.vertical_stiffness = sheet.vertical_rate->value;
   t.relaxation_length = sheet.relaxation_length->value;
   return t;
 }
 
-vehicle::Axle axle_of(const AxleSheet& sheet, const AxleSetup& setup, const FittedBar* bar, double lowered) {
+vehicle::Axle axle_of(const AxleSheet& sheet, const AxleSetup& setup, const FittedBar* bar, double lowered, double road_grip) {
   vehicle::Axle a;
   a.track = sheet.track->value;
   a.roll_centre_height = sheet.roll_centre_height->value;
@@ -74,7 +76,7 @@ vehicle::Axle axle_of(const AxleSheet& sheet, const AxleSetup& setup, const Fitt
   vehicle::DroopLimit droop;
   droop.travel = Length(std::max(sheet.droop_travel->value.si() + lowered, 0.005));
   a.droop_limit = droop;
-  a.tyre = tyre_of(sheet.tyre, setup);
+  a.tyre = tyre_of(sheet.tyre, setup, road_grip);
   a.roll_steer = sheet.roll_steer->value;
   a.compliance_steer = sheet.compliance_steer->value;
   a.lean_with_body = sheet.camber_loss->value;
@@ -89,8 +91,9 @@ vehicle::Car car_model(const CarSheet& sheet, const Setup& setup, const FittedBa
   // A strut's roll centre falls about twice as far as the body [TradeValues: rc.lowering.strut]; a beam's stays.
   const double lowered = setup.lowered ? setup.lowered->value.si() : 0.0;
   vehicle::Car car;
-  car.front = axle_of(sheet.front, setup.front, front_bar, lowered);
-  car.rear = axle_of(sheet.rear, setup.rear, rear_bar, lowered);
+  const double road_grip = setup.road_grip ? setup.road_grip->value.si() : setup.road == Road::wet ? tyre::kWetFactor.typical : 1.0;
+  car.front = axle_of(sheet.front, setup.front, front_bar, lowered, road_grip);
+  car.rear = axle_of(sheet.rear, setup.rear, rear_bar, lowered, road_grip);
   for (const auto& [axle, part] : {std::pair{&car.front, &sheet.front}, std::pair{&car.rear, &sheet.rear}}) {
     const double fall = part->suspension == SuspensionKind::independent ? 2.0 : 0.0;
     axle->roll_centre_height = Length(axle->roll_centre_height.si() - fall * lowered);
@@ -107,6 +110,7 @@ vehicle::Car car_model(const CarSheet& sheet, const Setup& setup, const FittedBa
   car.pitch_inertia = sheet.pitch_inertia->value;
   car.yaw_inertia = sheet.yaw_inertia->value;
   car.roll_yaw_product = sheet.roll_yaw_product;
+  if (sheet.body_torsion) car.body_torsion = sheet.body_torsion->value;
   car.drive.axle = sheet.drive == Drive::front ? vehicle::DrivenAxle::front : sheet.drive == Drive::rear ? vehicle::DrivenAxle::rear : vehicle::DrivenAxle::both;
   car.drive.differential = sheet.differential == Differential::open ? vehicle::Differential::open
                            : sheet.differential == Differential::limited ? vehicle::Differential::limited_slip : vehicle::Differential::locked;

@@ -3,12 +3,15 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
+#include <map>
 #include <mutex>
 #include <optional>
 #include <tuple>
 
 #include "numerics/normal_draws.h"
 #include "numerics/parallel.h"
+#include "ops/shared/car_places.h"
+#include "ops/shared/load_cases.h"
 #include "ops/shared/uncertain.h"
 #include "stats/sample.h"
 #include "vehicle/bicycle.h"
@@ -33,24 +36,38 @@ class CarSampler {
   explicit CarSampler(const ForecastQuestion& question) : question_(question), sheet_(question.car.sheet), setups_(question.setups) {
     sheet_.setups.clear();  // the setups of the question are the ones that count
     numbers_ = uncertain_numbers(base::type_of<CarSheet>(), &sheet_);
+    for (std::size_t j = 0; j < numbers_.size(); ++j) column_.push_back(j);
+    std::map<std::string, std::size_t> shared;
+    columns_ = numbers_.size();
     for (std::size_t i = 0; i < setups_.size(); ++i) {
-      const auto more = uncertain_numbers(base::type_of<Setup>(), &setups_[i], "setups[" + std::to_string(i) + "]");
-      numbers_.insert(numbers_.end(), more.begin(), more.end());
+      auto& setup = setups_[i];
+      if (setup.road == Road::wet && !setup.road_grip) setup.road_grip = wet_grip();
+      const std::string place = place_of_setup(question, i);
+      for (auto& number : uncertain_numbers(base::type_of<Setup>(), &setup, place)) {
+        // One road is as wet for all setups, and one passenger as heavy: what has one name has one draw.
+        const auto [found, is_new] = shared.emplace(name_of(setup, number, place), columns_);
+        column_.push_back(found->second);
+        if (is_new) ++columns_;
+        numbers_.push_back(std::move(number));
+      }
     }
+    z_.resize(numbers_.size());
   }
 
-  [[nodiscard]] std::size_t dimensions() const { return numbers_.size() + question_.bars.size(); }
+  [[nodiscard]] std::size_t dimensions() const { return columns_ + question_.bars.size(); }
 
   [[nodiscard]] std::vector<std::string> paths() const {
-    std::vector<std::string> all;
-    for (const auto& n : numbers_) all.push_back(n.path);
+    std::vector<std::string> all(columns_);
+    for (std::size_t j = numbers_.size(); j-- > 0;) all[column_[j]] = numbers_[j].path;
     for (const auto& b : question_.bars) all.push_back("bar " + b.name);
     return all;
   }
 
   void draw(const double* z) {
-    apply_draw(numbers_, z);
-    bar_z_ = z + numbers_.size();
+    for (std::size_t j = 0; j < numbers_.size(); ++j) z_[j] = z[column_[j]];
+    apply_draw(numbers_, z_.data());
+    go_along(question_.car, sheet_);
+    bar_z_ = z + columns_;
   }
 
   [[nodiscard]] vehicle::Car car(std::size_t setup) const {
@@ -72,10 +89,24 @@ class CarSampler {
     return std::nullopt;
   }
 
+  // The doubt that a number of a setup is about: its own, or one that it shares by name with other setups.
+  static std::string name_of(const Setup& setup, const UncertainNumber& number, const std::string& place) {
+    const std::string rest = number.path.substr(place.empty() ? 0 : place.size() + 1);
+    if (rest == "road_grip") return "road_grip " + std::to_string(number.value) + " " + std::to_string(number.sd);
+    const std::string list = "aboard[";
+    if (!rest.starts_with(list)) return number.path;
+    const auto close = rest.find(']');
+    const auto which = static_cast<std::size_t>(std::stoul(rest.substr(list.size(), close - list.size())));
+    return "aboard " + setup.aboard[which].name + rest.substr(close + 1) + " " + std::to_string(number.value) + " " + std::to_string(number.sd);
+  }
+
   const ForecastQuestion& question_;
   CarSheet sheet_;
   std::vector<Setup> setups_;
   std::vector<UncertainNumber> numbers_;
+  std::vector<std::size_t> column_;  // of each number in a draw
+  std::size_t columns_ = 0;
+  std::vector<double> z_;
   const double* bar_z_ = nullptr;
 };
 
@@ -83,10 +114,10 @@ constexpr double kGentleCorner = 4.0;  // [m/s²], where bars begin to show in t
 
 // Everything that is asked of one car; nullopt where no such car can stand or corner.
 std::optional<Figures> figures_of(const vehicle::Car& car, double speed, bool wants_limit) {
-  if (!vehicle::check(car).empty()) return std::nullopt;
-  const vehicle::Plant plant = vehicle::make_plant(car);
-  const auto balance = vehicle::roll_balance(plant);
-  if (!balance) return std::nullopt;
+  const auto standing = vehicle::stand(car);
+  if (!standing) return std::nullopt;
+  const vehicle::Plant& plant = standing->plant;
+  const vehicle::RollBalance* balance = &standing->balance;
   const auto bicycle = vehicle::bicycle(plant, *balance, base::Speed(speed));
   if (!bicycle) return std::nullopt;
   const auto mode = vehicle::roll_mode(plant);
@@ -113,21 +144,48 @@ std::optional<Figures> figures_of(const vehicle::Car& car, double speed, bool wa
     options.speed = base::Speed(speed);
     options.past_limit = 0.005;
     options.keep_points = false;
-    const vehicle::SteadyTurn turn(plant, options);
-    const auto curve = turn.to_limit();
+    options.states_at = {base::Acceleration(kGentleCorner)};
+    const auto curve = vehicle::SteadyTurn(plant, options).to_limit();
     if (!curve) return std::nullopt;
     f[kLimit] = curve->limit.lateral_acceleration.si();
     f[kLimitingAxle] = curve->limited_by == vehicle::Limit::rear ? 1.0 : 0.0;
     // On a slippery road the car may not get that far; its balance in gentle corners then stands for it.
-    const auto there = turn.at(base::Acceleration(kGentleCorner));
-    if (there) f[kUndersteerMid] = there->understeer_gradient.si();
+    if (const auto& there = curve->states[0]) f[kUndersteerMid] = there->understeer_gradient.si();
   }
   return f;
 }
 
 }  // namespace
 
+void take_setups(ForecastQuestion& question, const std::vector<Setup>& of_request, const std::vector<Setup>& of_sheet) {
+  question.setups = of_request;
+  question.places.clear();
+  for (std::size_t i = 0; i < of_request.size(); ++i) question.places.push_back("setups[" + std::to_string(i) + "]");
+  if (!of_request.empty()) return;
+  Setup as_described;
+  as_described.name = "as the sheet says";
+  question.setups.push_back(as_described);
+  question.places.emplace_back();
+  for (std::size_t i = 0; i < of_sheet.size(); ++i) {
+    question.setups.push_back(of_sheet[i]);
+    question.places.push_back("car.setups[" + std::to_string(i) + "]");
+  }
+}
+
+std::string place_of_setup(const ForecastQuestion& question, std::size_t i) {
+  return i < question.places.size() ? question.places[i] : "setups[" + std::to_string(i) + "]";
+}
+
 base::Problems check_bars(const std::vector<Setup>& setups, const std::vector<BarRates>& bars) {
+  ForecastQuestion question;
+  question.setups = setups;
+  question.bars = bars;
+  return check_bars(question);
+}
+
+base::Problems check_bars(const ForecastQuestion& question) {
+  const auto& setups = question.setups;
+  const auto& bars = question.bars;
   base::Problems problems;
   const auto names = [](const auto& list, auto name) {
     std::string all;
@@ -137,7 +195,7 @@ base::Problems check_bars(const std::vector<Setup>& setups, const std::vector<Ba
   for (std::size_t i = 0; i < setups.size(); ++i) {
     for (const auto& [key, axle] : {std::pair{"front", &setups[i].front}, std::pair{"rear", &setups[i].rear}}) {
       if (axle->bar.empty()) continue;
-      const std::string where = "setups[" + std::to_string(i) + "]." + key;
+      const std::string where = place_of_setup(question, i) + "." + key;
       const auto* bar = find_bar(bars, axle->bar);
       if (bar == nullptr) {
         problems.push_back(base::input_problem("no_such_bar", where + ".bar", "There is no bar sheet named \"" + axle->bar + "\".",
@@ -149,6 +207,10 @@ base::Problems check_bars(const std::vector<Setup>& setups, const std::vector<Ba
     }
   }
   return problems;
+}
+
+base::Problems check_car(const ForecastQuestion& question, std::size_t setup, const vehicle::Car& car) {
+  return in_sheet_words(vehicle::check(car), question.setups[setup].name, place_of_setup(question, setup));
 }
 
 vehicle::Car nominal_car(const ForecastQuestion& question, const Setup& setup) {
@@ -166,7 +228,7 @@ base::Problems check_springs(const ForecastQuestion& question) {
     const auto& setup = question.setups[i];
     for (const auto& [key, axle, sheet] : {std::tuple{"front", &setup.front, &question.car.sheet.front}, std::tuple{"rear", &setup.rear, &question.car.sheet.rear}}) {
       if (!axle->spring_rate || (sheet->spring_rate && sheet->spring_motion_ratio)) continue;
-      problems.push_back(base::input_problem("spring_unknown", "setups[" + std::to_string(i) + "]." + key + ".spring_rate_n_per_mm",
+      problems.push_back(base::input_problem("spring_unknown", place_of_setup(question, i) + "." + key + ".spring_rate_n_per_mm",
                                              "The car sheet knows only the wheel rate of this axle, so another spring's effect at the wheel is not known.",
                                              "a car sheet with spring_rate_n_per_mm and spring_motion_ratio", "Measure the ratio: 'car ratio'."));
     }
@@ -182,8 +244,8 @@ base::Outcome<Forecast> forecast(const ForecastQuestion& question, Context& cont
   CarSampler nominal(question);
   for (std::size_t s = 0; s < question.setups.size(); ++s) {
     const auto car = nominal.car(s);
-    auto problems = vehicle::check(car);
-    if (!problems.empty()) return base::fail(base::prefixed(std::move(problems), question.setups[s].name));
+    auto problems = check_car(question, s, car);
+    if (!problems.empty()) return base::fail(std::move(problems));
     const auto f = figures_of(car, question.speed, true);
     if (!f) {
       return base::fail(base::no_answer("no_such_car", question.setups[s].name, "With these numbers the car would fall over or cannot corner.",
@@ -195,33 +257,34 @@ base::Outcome<Forecast> forecast(const ForecastQuestion& question, Context& cont
   result.drawn = nominal.paths();
   const std::size_t draws = dimensions == 0 ? 0 : question.draws;
   const auto z = numerics::normal_draws(draws, dimensions, question.seed);
-  std::vector<std::vector<Figures>> rows(draws);
-  std::atomic<std::size_t> done{0};
+  const std::size_t setups = question.setups.size();
+  std::vector<Figures> rows(draws * setups);  // draw by draw
+  std::vector<char> answered(draws, 0);
   constexpr std::size_t kGrain = 16;
   numerics::parallel_ranges(draws, kGrain, [&](std::size_t begin, std::size_t end) {
     if (context.progress.is_cancelled()) return;
     CarSampler sampler(question);
     for (std::size_t i = begin; i < end; ++i) {
       sampler.draw(&z[i * dimensions]);
-      std::vector<Figures> row;
-      for (std::size_t s = 0; s < question.setups.size(); ++s) {
+      std::size_t s = 0;
+      for (; s < setups; ++s) {
         const auto f = figures_of(sampler.car(s), question.speed, question.limit_of_draws);
         if (!f) break;
-        row.push_back(*f);
+        rows[i * setups + s] = *f;
       }
-      if (row.size() == question.setups.size()) rows[i] = std::move(row);
+      answered[i] = s == setups;
     }
-    done += end - begin;
   });
   if (context.progress.is_cancelled()) return base::fail(base::no_answer("cancelled", "", "The work was given up.", ""));
   context.progress.report(1.0, "cars drawn");
-  result.sampled.resize(question.setups.size());
+  result.sampled.resize(setups);
+  for (auto& sampled : result.sampled) sampled.reserve(draws);
   for (std::size_t i = 0; i < draws; ++i) {
-    if (rows[i].empty()) {
+    if (!answered[i]) {
       ++result.refused;
       continue;
     }
-    for (std::size_t s = 0; s < question.setups.size(); ++s) result.sampled[s].push_back(rows[i][s]);
+    for (std::size_t s = 0; s < setups; ++s) result.sampled[s].push_back(rows[i * setups + s]);
     result.z.insert(result.z.end(), z.begin() + static_cast<std::ptrdiff_t>(i * dimensions), z.begin() + static_cast<std::ptrdiff_t>((i + 1) * dimensions));
   }
   return result;
@@ -361,8 +424,12 @@ void forecast_footing(const ForecastQuestion& question, const Forecast& forecast
   footing.assume("Smooth level road, steady turn, tyres warm; the road's own lean is left out.");
   footing.assume("Left and right of the car are alike except for what is aboard and mixed holes.");
   footing.assume("Tyres give side force by a load-sensitive curve typical of their kind; the driven axle has all its grip for cornering.");
+  footing.assume(question.car.sheet.body_torsion ? "The body twists on one torsion spring between the axles, two lumps as high as the whole." : "The body is rigid; body_torsion_nm_per_deg in the car sheet lets it twist.");
   if (!question.car.filled.empty()) {
     footing.assume(std::to_string(question.car.filled.size()) + " numbers of the car sheet are typical values of its class, with their ranges.");
+  }
+  if (std::any_of(question.setups.begin(), question.setups.end(), [](const Setup& s) { return s.road == Road::wet && !s.road_grip; })) {
+    footing.assume("A wet road gives 0.60 to 0.85 of the dry grip, the same for every setup; standing water gives less and is left out.");
   }
   if (forecast.refused * 20 > question.draws) {
     footing.warn("doubtful_sheet", std::to_string(forecast.refused) + " of " + std::to_string(question.draws) +

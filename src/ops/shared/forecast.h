@@ -41,6 +41,7 @@ using Figures = std::array<double, kFigures>;
 struct ForecastQuestion {
   CompletedCar car;
   std::vector<Setup> setups;
+  std::vector<std::string> places;  // of the setups in the request: "car.setups[1]"; empty for the car as described
   std::vector<BarRates> bars;
   double speed = 80 / 3.6;     // [m/s]
   bool limit_of_draws = true;  // the sweep to the limit costs most of the time; without it draws keep the nominal limit
@@ -85,8 +86,16 @@ Range value_range(const SampledFigures& f, std::size_t setup, std::size_t which)
 Range difference_range(const SampledFigures& f, std::size_t from, std::size_t to, std::size_t which);
 Range change_range(const SampledFigures& f, std::size_t from, std::size_t to, std::size_t which);
 
-// Checks every bar and setting that the setups pick; problems name what exists.
+// The setups of a question: those of the request, or, without any, the car as its sheet says and then the sheet's own.
+void take_setups(ForecastQuestion& question, const std::vector<Setup>& of_request, const std::vector<Setup>& of_sheet);
+// Where setup `i` stands in the request.
+std::string place_of_setup(const ForecastQuestion& question, std::size_t i);
+
+// Checks every bar and setting that the setups pick; problems name what exists. The first form says "setups[i]".
 base::Problems check_bars(const std::vector<Setup>& setups, const std::vector<BarRates>& bars);
+base::Problems check_bars(const ForecastQuestion& question);
+// Problems of the stated car in one setup, with their place in the car sheet.
+base::Problems check_car(const ForecastQuestion& question, std::size_t setup, const vehicle::Car& car);
 
 // The car of one setup at the stated values.
 vehicle::Car nominal_car(const ForecastQuestion& question, const Setup& setup);

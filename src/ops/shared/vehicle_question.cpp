@@ -1,20 +1,12 @@
 #include "ops/shared/vehicle_question.h"
 
-#include "vehicle/check.h"
-
 namespace rollwright::ops {
 
 base::Outcome<ForecastQuestion> vehicle_question(const CarSheet& car, const std::vector<BarSheet>& bars,
                                                  const std::vector<Setup>& setups, int draws, int seed) {
   ForecastQuestion question;
   question.car = complete(car);
-  question.setups = setups;
-  if (setups.empty()) {
-    Setup as_described;
-    as_described.name = "as the sheet says";
-    question.setups.push_back(as_described);
-    question.setups.insert(question.setups.end(), car.setups.begin(), car.setups.end());
-  }
+  take_setups(question, setups, car.setups);
   question.draws = static_cast<std::size_t>(draws);
   question.seed = static_cast<std::uint64_t>(seed);
   base::Problems problems;
@@ -26,10 +18,10 @@ base::Outcome<ForecastQuestion> vehicle_question(const CarSheet& car, const std:
       for (auto& p : base::prefixed(rates.error(), "bars[" + std::to_string(i) + "]")) problems.push_back(std::move(p));
     }
   }
-  if (problems.empty()) problems = check_bars(question.setups, question.bars);
+  if (problems.empty()) problems = check_bars(question);
   if (!problems.empty()) return base::fail(std::move(problems));
-  for (const auto& setup : question.setups) {
-    for (auto& p : base::prefixed(vehicle::check(nominal_car(question, setup)), setup.name)) problems.push_back(std::move(p));
+  for (std::size_t i = 0; i < question.setups.size(); ++i) {
+    for (auto& p : check_car(question, i, nominal_car(question, question.setups[i]))) problems.push_back(std::move(p));
   }
   if (!problems.empty()) return base::fail(std::move(problems));
   return question;
@@ -37,8 +29,9 @@ base::Outcome<ForecastQuestion> vehicle_question(const CarSheet& car, const std:
 
 void vehicle_footing(const ForecastQuestion& question, std::size_t refused, base::Footing& footing) {
   footing.assume("Smooth level road, dry or as wet as the tyres' grip says, tyres warm, speed held.");
-  footing.assume("Left and right of the car are alike except for what is aboard and mixed holes. The body is stiff.");
+  footing.assume("Left and right of the car are alike except for what is aboard and mixed holes.");
   footing.assume("Tyres give side force by a load-sensitive curve typical of their kind; the force that holds the speed takes nothing from it.");
+  if (!question.car.sheet.body_torsion) footing.assume("The body is rigid.");
   if (!question.car.filled.empty()) {
     footing.assume(std::to_string(question.car.filled.size()) + " numbers of the car sheet are typical values of its class, with their ranges.");
   }

@@ -108,7 +108,7 @@ export interface TyreLawSheetInput {
 export interface TyreSheetInput {
   /** Kind of tyre; gives its typical grip. */
   kind?: "winter" | "all_season" | "summer" | "street_track" | "road_legal_race" | "slick";
-  /** Size as written on the side wall. */
+  /** Size as written on the side wall, as in 205/55 R16; with the pressure it gives the tyre's vertical stiffness. */
   size?: string;
   /** Pressure, cold. */
   pressure_bar?: EstimateInput | null;
@@ -212,6 +212,10 @@ export interface SetupInput {
   lowered_mm?: EstimateInput | null;
   /** What is aboard beside what was there when the car was weighed. */
   aboard?: LoadSheetInput[];
+  /** Dry or wet; a wet road has 0.60 to 0.85 of the grip. */
+  road?: "dry" | "wet";
+  /** Grip of this road against a dry one, where you know better than dry or wet. */
+  road_grip?: EstimateInput | null;
 }
 
 /** A car as it stands: masses, lengths, springs, bars, tyres. Whatever is left out is filled with typical values of its class. */
@@ -245,8 +249,10 @@ export interface CarSheetInput {
   yaw_inertia_kg_m2?: EstimateInput | null;
   /** Product of inertia of the sprung mass, positive when what lies ahead lies high. */
   roll_yaw_product_kg_m2?: number;
-  /** Torsional stiffness of the body between the axles. */
+  /** Torsional stiffness of the body between the axles; without it the body is taken as rigid. Old open cars 1000 to 5000, small open cars 3000 to 10000, closed ones 12000 to 40000. */
   body_torsion_nm_per_deg?: EstimateInput | null;
+  /** Largest steady lateral acceleration measured on this car on closed ground, dry; sets the grip of the tyres where none is given. */
+  measured_limit_g?: EstimateInput | null;
   /** Front axle. */
   front?: AxleSheetInput;
   /** Rear axle. */
@@ -732,7 +738,7 @@ export interface TyreLawSheet {
 export interface TyreSheet {
   /** Kind of tyre; gives its typical grip. */
   kind: "winter" | "all_season" | "summer" | "street_track" | "road_legal_race" | "slick";
-  /** Size as written on the side wall. */
+  /** Size as written on the side wall, as in 205/55 R16; with the pressure it gives the tyre's vertical stiffness. */
   size: string;
   /** Pressure, cold. */
   pressure_bar: Estimate | null;
@@ -836,6 +842,10 @@ export interface Setup {
   lowered_mm: Estimate | null;
   /** What is aboard beside what was there when the car was weighed. */
   aboard: LoadSheet[];
+  /** Dry or wet; a wet road has 0.60 to 0.85 of the grip. */
+  road: "dry" | "wet";
+  /** Grip of this road against a dry one, where you know better than dry or wet. */
+  road_grip: Estimate | null;
 }
 
 /** A car as it stands: masses, lengths, springs, bars, tyres. Whatever is left out is filled with typical values of its class. */
@@ -869,8 +879,10 @@ export interface CarSheet {
   yaw_inertia_kg_m2: Estimate | null;
   /** Product of inertia of the sprung mass, positive when what lies ahead lies high. */
   roll_yaw_product_kg_m2: number;
-  /** Torsional stiffness of the body between the axles. */
+  /** Torsional stiffness of the body between the axles; without it the body is taken as rigid. Old open cars 1000 to 5000, small open cars 3000 to 10000, closed ones 12000 to 40000. */
   body_torsion_nm_per_deg: Estimate | null;
+  /** Largest steady lateral acceleration measured on this car on closed ground, dry; sets the grip of the tyres where none is given. */
+  measured_limit_g: Estimate | null;
   /** Front axle. */
   front: AxleSheet;
   /** Rear axle. */
@@ -1791,6 +1803,8 @@ export interface CompareRequestInput {
   bars?: BarSheetInput[];
   /** Setups to compare; without any, those of the car sheet. The first one is what the others are held against. */
   setups?: SetupInput[];
+  /** Compare the first setup driver alone, two-up, with the boot loaded and in the wet, at typical masses and places, instead of setups with each other. */
+  load_cases?: boolean;
   /** How hard the corner is, for wheel loads. */
   lateral_g?: number;
   /** Speed in the corner. */
@@ -1921,6 +1935,10 @@ export interface HolesRequestInput {
   car: CarSheetInput;
   /** Bar sheets, each with its axle. Every setting of every bar is tried with every one of the other axle, the fitted bar included. */
   bars: BarSheetInput[];
+  /** What is aboard beside what was there when the car was weighed: a passenger, luggage. */
+  aboard?: LoadSheetInput[];
+  /** Dry or wet. */
+  road?: "dry" | "wet";
   /** What you want. */
   wish?: "less_lean_same_balance" | "less_lean" | "more_turn_in" | "less_tail_happy";
   /** Speed in the corner. */
