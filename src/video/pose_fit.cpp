@@ -559,16 +559,47 @@ base::Outcome<PoseFit> Fit::run() {
   } else {
     // Phones' own lenses see 0.5 to 5 widths; a film may come from a longer one.
     std::vector<std::size_t> few;
-    for (std::size_t k = 0; k < some.size(); k += std::max<std::size_t>(1, some.size() / 40)) few.push_back(some[k]);
+    for (std::size_t k = 0; k < some.size(); k += std::max<std::size_t>(1, some.size() / 24)) few.push_back(some[k]);
     if (std::find(few.begin(), few.end(), marked) == few.end()) few.push_back(marked);
-    double best = 1e300, best_focal = long_side;
+    // Each start goes a few steps, the best three go on: the others are far from any answer.
+    struct Start {
+      double cost = 1e300, focal_prior = 0, damping = 1e-3;
+      Globals g;
+      std::vector<BodyPose> poses;
+      std::vector<double> slope, x_prior;
+      std::vector<bool> has_slope;
+      double slope_focal = 1;
+    };
+    std::vector<Start> starts;
+    focal_prior_sd_ = 0.08;
     for (const double ratio : {0.55, 0.75, 1.0, 1.4, 2.0, 2.8, 4.0, 5.6, 8.0}) {
       focal_prior_ = std::log(ratio * long_side);
-      focal_prior_sd_ = 0.08;
       start(ratio * long_side);
-      double damping = 1e-3, cost = 0;
-      for (int i = 0; i < 4; ++i) iterate(few, damping, false);
-      for (int i = 0; i < 8; ++i) cost = iterate(few, damping, true);
+      Start s;
+      for (int i = 0; i < 3; ++i) iterate(few, s.damping, false);
+      for (int i = 0; i < 3; ++i) s.cost = iterate(few, s.damping, true);
+      s.focal_prior = focal_prior_;
+      s.g = g_;
+      s.poses = poses_;
+      s.slope = slope_;
+      s.has_slope = has_slope_;
+      s.x_prior = x_prior_;
+      s.slope_focal = slope_focal_;
+      starts.push_back(std::move(s));
+    }
+    std::sort(starts.begin(), starts.end(), [](const Start& a, const Start& b) { return a.cost < b.cost; });
+    double best = 1e300, best_focal = long_side;
+    for (std::size_t k = 0; k < 3; ++k) {
+      Start& s = starts[k];
+      focal_prior_ = s.focal_prior;
+      g_ = s.g;
+      poses_ = s.poses;
+      slope_ = s.slope;
+      has_slope_ = s.has_slope;
+      x_prior_ = s.x_prior;
+      slope_focal_ = s.slope_focal;
+      double cost = s.cost;
+      for (int i = 0; i < 5; ++i) cost = iterate(few, s.damping, true);
       if (cost < best) {
         best = cost;
         best_focal = std::exp(g_.log_focal);

@@ -17,6 +17,10 @@ constexpr double kSmallWidth = 90.0;     // [px] width of the car in the picture
 constexpr double kFlowWidth = 220.0;     // [px] width of the car in the picture used for flow
 // The axle lies deeper than the tail (or the nose) by this much of the track (typical, from memory).
 constexpr double kAxleDepth = 0.45;
+// A guess that was wrong by more is not one that patches may lean on. [px]
+constexpr double kGoodGuess = 0.7;
+// With fewer of its points seen than this share the guess was wrong, or something hides the car.
+constexpr double kGoodShare = 0.6;
 constexpr double kSmallestCar = 24.0;    // [px] tyre to tyre: nothing can be held on to below this
 
 cv::Rect padded(cv::Rect r, double share) {
@@ -41,6 +45,8 @@ CarTracker::CarTracker(const cv::Mat& reference, const Marks& marks) {
   reference_width_ = std::hypot(tyres[0].x - tyres[1].x, tyres[0].y - tyres[1].y);
   car_ = cv::Rect(cv::Point(static_cast<int>(x0), static_cast<int>(y0)), cv::Point(static_cast<int>(x1) + 1, static_cast<int>(y1) + 1));
   choose_points(reference);
+  middle_ = {car_.x + 0.5 * car_.width, car_.y + 0.5 * car_.height};
+  body_count_ = static_cast<double>(std::count_if(points_.begin(), points_.end(), [](const TrackPoint& p) { return !p.is_on_wheels; }));
   const int margin = std::max(40, static_cast<int>(0.5 * reference_width_));
   picture_.emplace(reference, cv::Rect(car_.x - margin, car_.y - margin, car_.width + 2 * margin, car_.height + 2 * margin));
 
@@ -185,12 +191,16 @@ void CarTracker::predict_by_flow(const cv::Mat& grey) {
   }
   const View last = view_;
   const auto fit = source.size() >= 3 ? robust_view(source, depth, target, view_) : std::nullopt;
-  if (fit) {
-    view_ = *fit;
-  } else {
-    view_.warp.c += last.warp.c - view_before_.warp.c;
-    view_.warp.f += last.warp.f - view_before_.warp.f;
-  }
+  if (fit) view_ = *fit;
+  else predict_by_going_on();
+  view_before_ = last;
+}
+
+void CarTracker::predict_by_going_on() {
+  const View last = view_;
+  // Only the place goes on: a car grows and turns slowly against that, and their steps are mostly noise.
+  view_.warp.c += last.warp.c - view_before_.warp.c + (last.warp.a - view_before_.warp.a) * middle_.x + (last.warp.b - view_before_.warp.b) * middle_.y;
+  view_.warp.f += last.warp.f - view_before_.warp.f + (last.warp.d - view_before_.warp.d) * middle_.x + (last.warp.e - view_before_.warp.e) * middle_.y;
   view_before_ = last;
 }
 
@@ -343,13 +353,28 @@ bool CarTracker::find_again(const cv::Mat& grey) {
 
 FrameTrack CarTracker::follow(const cv::Mat& grey, double step) {
   FrameTrack out;
-  const Pixel middle{car_.x + 0.5 * car_.width, car_.y + 0.5 * car_.height};
+  const Pixel middle = middle_;
   const Pixel place_before = view_(middle, 0.0);
   const View last_good = view_;
   bool is_seen = false;
   if (!is_lost_) {
-    predict_by_flow(grey);
-    is_seen = refine(grey, std::max(3.0, 0.03 * reference_width_ * view_.warp.scale()), out);
+    const double reach = std::max(3.0, 0.03 * reference_width_ * view_.warp.scale());
+    // Most cars go on as they went: then the patches find their places without flow, which costs more than all of them.
+    // A patch stays at its guess along an edge, so the guess itself has to be good to a fraction of a pixel: once the
+    // first look has told how wrong it was, the second starts from there.
+    const View earlier = view_before_;
+    predict_by_going_on();
+    const Pixel guess = view_(middle, 0.0);
+    is_seen = refine(grey, reach, out) && static_cast<double>(out.sightings.size()) >= kGoodShare * body_count_;
+    if (is_seen) {
+      const Pixel found = view_(middle, 0.0);
+      if (std::hypot(found.x - guess.x, found.y - guess.y) > kGoodGuess) is_seen = refine(grey, reach, out);
+    } else {
+      view_ = last_good;
+      view_before_ = earlier;
+      predict_by_flow(grey);
+      is_seen = refine(grey, reach, out);
+    }
   }
   if (!is_seen) {
     if (!is_lost_) view_ = last_good;

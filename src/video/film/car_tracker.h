@@ -1,8 +1,8 @@
 // CarTracker: follows the marked points and others that it chooses on the body, frame by frame.
 //
-// Each frame: pyramidal flow from the frame before, checked forwards and backwards, on a reduced picture (a predictor
-// only); a robust view of the car's shape; every patch of the marked frame refined at full resolution. Points that do
-// not agree are left out for that frame. When too few are left the car is lost and is searched for by its picture.
+// Each frame: a guess that the car goes on as it went; every patch of the marked frame refined at full resolution; a
+// robust view of the car's shape. Where that does not hold together, pyramidal flow from the frame before, checked forwards
+// and backwards on a reduced picture, gives the guess instead. Points that do not agree are left out for that frame. When too few are left the car is lost and is searched for by its picture.
 #pragma once
 
 #include <optional>
@@ -41,6 +41,7 @@ class CarTracker {
 
   void choose_points(const cv::Mat& reference);
   void predict_by_flow(const cv::Mat& grey);
+  void predict_by_going_on();
   bool find_again(const cv::Mat& grey);
   bool refine(const cv::Mat& grey, double reach, FrameTrack& out);
   [[nodiscard]] Reduced reduce(const cv::Mat& grey, cv::Rect area, int factor) const;
@@ -51,6 +52,8 @@ class CarTracker {
   cv::Rect car_;                 // around all marks, in the marked frame
   cv::Rect car_body_;            // around the body points, with a margin
   double reference_width_ = 0;   // [px] between the tyre marks
+  double body_count_ = 0;        // points on the body
+  Pixel middle_;                 // of the car in the marked frame
   std::optional<ReferencePicture> picture_;
   cv::Mat small_reference_;      // that part of the marked frame, for the search
 
