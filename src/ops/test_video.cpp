@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 #include "ops/shared/sentences.h"
 #include "video/measure.h"
@@ -15,6 +16,7 @@ void TestVideoRequest::describe(base::RecordType<TestVideoRequest>& r) {
   r.field<&TestVideoRequest::films>("films", "One film, or two: before and after the change.").required();
   r.field<&TestVideoRequest::marks>("marks", "Marks on a frame of the first film.").required();
   r.field<&TestVideoRequest::marks_after>("marks_after", "Marks on a frame of the second film.");
+  r.field<&TestVideoRequest::glimpses>("glimpses", "Also put out small pictures of how the following stands, while it runs: for a page that watches.");
 }
 
 void FilmFrameRecord::describe(base::RecordType<FilmFrameRecord>& r) {
@@ -26,6 +28,8 @@ void FilmFrameRecord::describe(base::RecordType<FilmFrameRecord>& r) {
   r.field<&FilmFrameRecord::along>("along", unit::m, "Place of the marked axle along the view.");
   r.field<&FilmFrameRecord::left>("left", unit::m, "Place to the left of the line of view.");
   r.field<&FilmFrameRecord::car_width>("car_width_px", "Width from tyre to tyre in the picture.");
+  r.field<&FilmFrameRecord::body_line>("body_line_px", "Left and right end of the marked line of the body in the upright picture, by the fit.");
+  r.field<&FilmFrameRecord::wheel_line>("wheel_line_px", "The same of the line from tyre to tyre.");
 }
 
 void FilmConeRecord::describe(base::RecordType<FilmConeRecord>& r) {
@@ -59,6 +63,7 @@ void FilmQualityRecord::describe(base::RecordType<FilmQualityRecord>& r) {
   r.field<&FilmQualityRecord::camera_tilt>("camera_tilt", unit::deg, "Camera tilted down against the road.");
   r.field<&FilmQualityRecord::camera_roll>("camera_roll", unit::deg, "Camera turned clockwise against the road.");
   r.field<&FilmQualityRecord::camera_height>("camera_height", unit::m, "Height of the camera above the road.");
+  r.field<&FilmQualityRecord::road_bank>("road_bank", unit::deg, "Cross slope of the road, positive when its left side is higher; null when nothing level is marked.");
   r.field<&FilmQualityRecord::scatter>("scatter", "Misses of the points against what was expected of them; 1 is as expected.");
 }
 
@@ -122,11 +127,15 @@ FilmQualityRecord quality_of(const video::FilmRoll& roll) {
   r.camera_tilt = base::Angle(roll.fit.camera.tilt);
   r.camera_roll = base::Angle(roll.fit.camera.roll);
   r.camera_height = base::Length(roll.fit.camera.height);
+  if (roll.fit.road_bank) r.road_bank = base::Interval<base::Angle>::from_sd(base::Angle(roll.fit.road_bank->angle), base::Angle(roll.fit.road_bank->sd));
   r.scatter = roll.fit.noise;
   return r;
 }
 
-base::Outcome<Measured> measure(const base::InputFile& film, const MarksSheet& marks, std::size_t index, std::size_t count, const Context& context, base::Footing& footing) {
+base::Outcome<Measured> measure(const TestVideoRequest& request, std::size_t index, const Context& context, base::Footing& footing) {
+  const base::InputFile& film = request.films[index];
+  const MarksSheet& marks = index == 0 ? request.marks : *request.marks_after;
+  const std::size_t count = request.films.size();
   // A progress of its own, which passes on its share of the whole and the wish to stop.
   base::Progress* own = nullptr;
   base::Progress part([&](double fraction, std::string_view doing) {
@@ -134,7 +143,16 @@ base::Outcome<Measured> measure(const base::InputFile& film, const MarksSheet& m
     if (context.progress.is_cancelled()) own->cancel();
   });
   own = &part;
-  auto roll = video::measure_roll(*film, marks.for_film(), marks.setting(), part);
+  video::ShowGlimpse show;
+  if (request.glimpses && context.outbox) {
+    show = [&](const video::Glimpse& g) {
+      char name[64];
+      std::snprintf(name, sizeof name, "glimpse-%zu-%.2f-%d.jpg", index, g.time.si(), g.points);
+      // Room for a glimpse is not worth an error: without it nothing is shown.
+      (void)context.outbox(name, [&](const Write& write) -> base::Outcome<bool> { return write(g.jpeg); });
+    };
+  }
+  auto roll = video::measure_roll(*film, marks.for_film(), marks.setting(), part, show);
   if (!roll) return base::fail(roll.error());
   Measured out;
   FilmRecord& r = out.record;
@@ -153,6 +171,10 @@ base::Outcome<Measured> measure(const base::InputFile& film, const MarksSheet& m
     f.along = base::Length(p.pose.x);
     f.left = base::Length(p.pose.y);
     f.car_width = static_cast<int>(std::lround(roll->result.frames[i].car_width));
+    // A hundredth of a pixel is finer than anybody draws.
+    const auto px = [](const video::Pixel& at) { return std::array<double, 2>{std::round(100 * at.x) / 100, std::round(100 * at.y) / 100}; };
+    f.body_line = {px(p.body_left), px(p.body_right)};
+    f.wheel_line = {px(p.wheel_left), px(p.wheel_right)};
     r.frames.push_back(f);
   }
   if (auto run = video::read_run(video::trace_of(roll->result))) {
@@ -184,8 +206,7 @@ base::Outcome<base::Answer<TestVideoResult>> test_video(const TestVideoRequest& 
   auto& result = answer.result;
   std::vector<Measured> films;
   for (std::size_t i = 0; i < request.films.size(); ++i) {
-    const MarksSheet& marks = i == 0 ? request.marks : *request.marks_after;
-    auto one = measure(request.films[i], marks, i, request.films.size(), context, answer);
+    auto one = measure(request, i, context, answer);
     if (!one) {
       base::Problems found = std::move(one.error());
       const std::string key = i == 0 ? "marks" : "marks_after";
@@ -229,8 +250,8 @@ Operation test_video_operation() {
       .helped("Reads any phone's film, follows the marked car against the marked frame and fits car, road and camera together; gives lean with its standard "
               "error in every frame, at each cone, and with two films the change at equal time from cone to cone. Needs marks (marks/1): the same corner of "
               "both rear lamps, better also both upper corners of the rear window, and where both rear tyres meet the road, on a frame where the car is near. "
-              "Film from behind or in front on a tripod, with the car at least 300 pixels wide. A film whose car is too small, hidden or lost is refused.")
-      .shown_by("test video slalom.mp4 --marks marks.json")
+              "Film from behind or in front on a tripod, with the car at least 300 pixels wide. A film whose car is too small, hidden or lost is refused. 'rollwright test film --out film' draws an invented film to try it with.")
+      .shown_by("test video film/before.mp4 --marks film/before-marks.json")
       .takes_long();
 }
 

@@ -1,6 +1,7 @@
 // test video: lean from a film, and from two films the change.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,6 +17,7 @@ struct TestVideoRequest {
   std::vector<base::InputFile> films;
   MarksSheet marks;
   std::optional<MarksSheet> marks_after;
+  bool glimpses = false;
   static void describe(base::RecordType<TestVideoRequest>& r);
 };
 
@@ -28,6 +30,7 @@ struct FilmFrameRecord {
   base::Angle yaw{0.0};
   base::Length along{0.0}, left{0.0};
   int car_width = 0;
+  std::array<std::array<double, 2>, 2> body_line{}, wheel_line{};  // [px] left and right end
   static void describe(base::RecordType<FilmFrameRecord>& r);
 };
 
@@ -53,6 +56,7 @@ struct FilmQualityRecord {
   base::Interval<base::Ratio> focal_per_width;
   base::Angle camera_tilt{0.0}, camera_roll{0.0};
   base::Length camera_height{0.0};
+  std::optional<base::Interval<base::Angle>> road_bank;
   double scatter = 0.0;
   static void describe(base::RecordType<FilmQualityRecord>& r);
 };

@@ -13,6 +13,7 @@ struct Jobs::Job {
   mutable std::mutex mutex;
   double fraction = 0.0;
   std::string doing = "starting";
+  std::string newest_file, newest_name;  // that the operation put out so far
   bool is_done = false;
   api::Reply reply;
   std::unique_ptr<ops::Context> context;
@@ -41,7 +42,19 @@ std::string Jobs::start(const ops::Operation& operation, std::string request_jso
     const std::lock_guard inner(raw->mutex);
     raw->fraction = fraction;
     raw->doing = doing;
-  }), lent.garage, lent.outbox, lent.now, lent.build});
+  }), lent.garage, {}, lent.now, lent.build});
+  if (lent.outbox) {
+    // What is put out on the way may be shown before the end: pictures of how the work stands.
+    job->context->outbox = [raw, outbox = lent.outbox](const std::string& name, const auto& fill) {
+      auto where = outbox(name, fill);
+      if (where) {
+        const std::lock_guard inner(raw->mutex);
+        raw->newest_file = *where;
+        raw->newest_name = name;
+      }
+      return where;
+    };
+  }
   job->thread = std::thread([raw, &operation, request = std::move(request_json), find = std::move(files)] {
     auto reply = api::ask(operation, request, *raw->context, find);
     const std::lock_guard inner(raw->mutex);
@@ -76,7 +89,8 @@ std::string Jobs::look(const std::string& id) const {
   }
   const std::lock_guard inner(job->mutex);
   if (!job->is_done) {
-    return api::small_object({{"state", "running"}, {"fraction", job->fraction}, {"doing", job->doing}});
+    if (job->newest_file.empty()) return api::small_object({{"state", "running"}, {"fraction", job->fraction}, {"doing", job->doing}});
+    return api::small_object({{"state", "running"}, {"fraction", job->fraction}, {"doing", job->doing}, {"file", job->newest_file}, {"name", job->newest_name}});
   }
   const std::string state = job->context->progress.is_cancelled() ? "cancelled" : "done";
   std::string text = api::small_object({{"state", state}, {"fraction", 1.0}, {"doing", ""}, {"status", static_cast<double>(job->reply.status())}});

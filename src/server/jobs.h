@@ -22,8 +22,8 @@ class Jobs {
   // Starts a question; returns its id, empty when too many are running. `lent` is what the door lends, progress excepted.
   std::string start(const ops::Operation& operation, std::string request_json, api::FileFinder files, const ops::Context& lent = {});
 
-  // {"state": "running" | "done" | "cancelled", "fraction", "doing"} with "status" and "answer" when done; empty when
-  // there is no such job.
+  // {"state": "running" | "done" | "cancelled", "fraction", "doing"} with "file" and "name" of the newest file that the
+  // operation put out, "status" and "answer" when done; empty when there is no such job.
   [[nodiscard]] std::string look(const std::string& id) const;
 
   [[nodiscard]] bool any_running() const;

@@ -39,6 +39,16 @@ std::vector<std::pair<int, int>> body_pairs(const std::vector<Mark>& marks) {
   return pairs;
 }
 
+std::optional<LevelLine> level_line(const Marks& all) {
+  const Mark* ends[2] = {nullptr, nullptr};
+  for (const Mark& m : all.marks) {
+    if (m.role == MarkRole::level && m.side != MarkSide::middle) ends[m.side == MarkSide::left ? 0 : 1] = &m;
+  }
+  if (ends[0] == nullptr || ends[1] == nullptr) return std::nullopt;
+  const double length = std::hypot(ends[1]->at.x - ends[0]->at.x, ends[1]->at.y - ends[0]->at.y);
+  return LevelLine{line_angle(ends[0]->at, ends[1]->at), std::hypot(all.sd_of(*ends[0]), all.sd_of(*ends[1])) / std::max(length, 1.0)};
+}
+
 base::Problems check_marks(const Marks& all, int width, int height) {
   using base::input_problem;
   base::Problems problems;
@@ -62,6 +72,25 @@ base::Problems check_marks(const Marks& all, int width, int height) {
     if (m.role == MarkRole::body) ++body;
     if (m.role == MarkRole::tyre_contact && m.side != MarkSide::middle) ++contacts[side];
     if (m.role == MarkRole::wheel_centre && m.side != MarkSide::middle) ++centres[side];
+  }
+  std::vector<std::size_t> level;
+  for (std::size_t i = 0; i < marks.size(); ++i) {
+    if (marks[i].role == MarkRole::level) level.push_back(i);
+  }
+  if (!level.empty()) {
+    const bool is_pair = level.size() == 2 && marks[level[0]].side != marks[level[1]].side && marks[level[0]].side != MarkSide::middle && marks[level[1]].side != MarkSide::middle;
+    if (!is_pair) {
+      problems.push_back(input_problem("level_marks", place_of(level[0]), "A level thing needs its two ends.", "one left and one right, as seen in the picture",
+                                       "Leave it out when there is none."));
+    } else {
+      const Mark& left = marks[level[0]].side == MarkSide::left ? marks[level[0]] : marks[level[1]];
+      const Mark& right = marks[level[0]].side == MarkSide::left ? marks[level[1]] : marks[level[0]];
+      // Nobody holds a camera twenty degrees askew and films on; it is a line that runs away from the camera.
+      if (right.at.x - left.at.x < 60.0 || std::abs(line_angle(left.at, right.at)) > 0.35) {
+        problems.push_back(input_problem("level_marks", place_of(level[0]), "The level thing is too short, too steep, or its ends are swapped.",
+                                         "at least 60 px wide and within 20° of the picture's own level", "A sill, eaves or the horizon, facing the camera."));
+      }
+    }
   }
   const auto pairs = body_pairs(marks);
   if (body < 2 || pairs.empty()) {

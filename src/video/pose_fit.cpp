@@ -14,6 +14,7 @@ namespace {
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
+constexpr double kRoadBankSd = 0.02;
 constexpr std::size_t kFramesForShape = 150;  // enough views for what is common to the film; bounds time and memory
 
 // Median of a copy.
@@ -76,6 +77,7 @@ class Fit {
  public:
   Fit(const Tracks& tracks, const Marks& marks, const Setting& setting) : tracks_(tracks), marks_(marks), setting_(setting) {
     track_ = setting.track.value.si();
+    level_ = level_line(marks);
     Pixel tyre[2];
     for (const Mark& m : marks.marks) {
       if (m.role == MarkRole::tyre_contact || m.role == MarkRole::wheel_centre) {
@@ -124,11 +126,13 @@ class Fit {
   void update_headings();
   [[nodiscard]] int global_count() const { return model::kCameraParameters + 3 * static_cast<int>(body_.size()); }
   [[nodiscard]] bool knows_focal() const { return setting_.focal_px || setting_.focal_per_width; }
-  [[nodiscard]] double click_metres() const { return marks_.click_sd * track_ / reference_width_; }
+  // How well a mark is hit, on the car [m].
+  [[nodiscard]] double click_metres(const Mark& mark) const { return marks_.sd_of(mark) * track_ / reference_width_; }
 
   const Tracks& tracks_;
   const Marks& marks_;
   const Setting& setting_;
+  std::optional<LevelLine> level_;
   double track_ = 1.5, axle_height_ = 0, reference_width_ = 1;
   Pixel tyre_middle_;
   bool from_front_ = false;
@@ -268,8 +272,10 @@ double Fit::global_terms(const Globals& g, MatrixXd* gg, VectorXd* gr) const {
   };
   term({{model::kLogFocal, 1.0}}, g.log_focal - focal_prior_, focal_prior_sd_);
   term({{model::kTilt, 1.0}}, g.tilt, 0.5);
-  // People hold a phone level to a few degrees (from memory); the tyre marks decide.
-  term({{model::kRoll, 1.0}}, g.roll, 0.1);
+  // People hold a phone level to a few degrees (from memory); the tyre marks decide. Where something level is marked, the
+  // camera is known against it, and roads are level to about a degree (2 % of cross slope, common practice, no source).
+  if (level_) term({{model::kRoll, 1.0}}, g.roll - level_->angle, std::hypot(kRoadBankSd, level_->sd));
+  else term({{model::kRoll, 1.0}}, g.roll, 0.1);
   term({{model::kLogHeight, 1.0}}, g.log_height - std::log(setting_.camera_height ? setting_.camera_height->si() : 1.4),
        setting_.camera_height ? 0.02 : 0.5);
   term({{model::kK1, 1.0}}, g.k1 - setting_.k1.value_or(0.0), setting_.k1 ? 0.001 : 0.02);
@@ -285,7 +291,7 @@ double Fit::global_terms(const Globals& g, MatrixXd* gg, VectorXd* gr) const {
     if (mark) body_of_mark[static_cast<std::size_t>(point.mark)] = static_cast<int>(i);
     if (mark && mark->place) {
       // A tape reads a place on a car to about a centimetre.
-      const double sd = std::hypot(0.01, click_metres());
+      const double sd = std::hypot(0.01, click_metres(*mark));
       term({{at(i, 0), 1.0}}, p.x - mark->place->x, sd);
       term({{at(i, 1), 1.0}}, p.y - mark->place->y, sd);
       term({{at(i, 2), 1.0}}, p.z - mark->place->z, sd);
@@ -294,11 +300,11 @@ double Fit::global_terms(const Globals& g, MatrixXd* gg, VectorXd* gr) const {
       term({{at(i, 1), 1.0}}, p.y, 2.0);
       term({{at(i, 2), 1.0}}, p.z - 0.8, 1.0);
     }
-    if (mark && mark->side == MarkSide::middle) term({{at(i, 1), 1.0}}, p.y, std::hypot(0.02, click_metres()));
+    if (mark && mark->side == MarkSide::middle) term({{at(i, 1), 1.0}}, p.y, std::hypot(0.02, click_metres(*mark)));
   }
   // A straight car: both sides alike within 2 mm, and as well as they were clicked.
-  const double pair_sd = std::hypot(0.002, std::numbers::sqrt2 * click_metres());
   for (const auto& [l, r] : body_pairs(marks_.marks)) {
+    const double pair_sd = std::hypot(0.002, click_metres(marks_.marks[static_cast<std::size_t>(l)]), click_metres(marks_.marks[static_cast<std::size_t>(r)]));
     const int a = body_of_mark[static_cast<std::size_t>(l)], b = body_of_mark[static_cast<std::size_t>(r)];
     if (a < 0 || b < 0) continue;
     const auto i = static_cast<std::size_t>(a), j = static_cast<std::size_t>(b);
@@ -367,8 +373,8 @@ Fit::Block Fit::equations(std::size_t slot, const Globals& g, const BodyPose& po
       Pixel seen;
       if (!view.wheel_point({0.0, side * track_, axle_height_}, seen, &d)) continue;
       // Sideways the tyre gives way by a centimetre or two under load; upright the click decides.
-      const double across = std::hypot(marks_.click_sd, 0.015 * frame.car_width / track_);
-      add(d, seen.x - m.at.x, seen.y - m.at.y, 1.0 / (across * across), 0.0, 1.0 / (marks_.click_sd * marks_.click_sd), -1);
+      const double upright = marks_.sd_of(m), across = std::hypot(upright, 0.015 * frame.car_width / track_);
+      add(d, seen.x - m.at.x, seen.y - m.at.y, 1.0 / (across * across), 0.0, 1.0 / (upright * upright), -1);
     }
   }
   // Weak observations of the pose itself.
@@ -419,8 +425,8 @@ double Fit::frame_cost(std::size_t slot, const Globals& g, const BodyPose& pose)
       if (m.role != MarkRole::tyre_contact && m.role != MarkRole::wheel_centre) continue;
       Pixel seen;
       if (!view.wheel_point({0.0, (m.side == MarkSide::left ? 0.5 : -0.5) * track_, axle_height_}, seen, nullptr)) return 1e12;
-      const double across = std::hypot(marks_.click_sd, 0.015 * frame.car_width / track_);
-      cost += std::pow((seen.x - m.at.x) / across, 2) + std::pow((seen.y - m.at.y) / marks_.click_sd, 2);
+      const double upright = marks_.sd_of(m), across = std::hypot(upright, 0.015 * frame.car_width / track_);
+      cost += std::pow((seen.x - m.at.x) / across, 2) + std::pow((seen.y - m.at.y) / upright, 2);
     }
   }
   cost += std::pow(pose.roll / 0.3, 2) + std::pow(pose.pitch / model::kPitchSd, 2) + std::pow(pose.heave / model::kHeaveSd, 2);
@@ -683,6 +689,17 @@ base::Outcome<PoseFit> Fit::run() {
   const double inflate = std::max(1.0, noise2);
   out.focal_sd_relative = std::sqrt(std::max(0.0, common(model::kLogFocal, model::kLogFocal)) * inflate);
 
+  if (level_) {
+    // The camera against gravity less the camera against the road.
+    out.road_bank = LevelLine{level_->angle - g_.roll, std::hypot(level_->sd, std::sqrt(std::max(0.0, common(model::kRoll, model::kRoll)) * inflate))};
+  }
+  // The first marked pair, for drawing.
+  int drawn_left = -1, drawn_right = -1;
+  for (std::size_t b = 0; b < body_.size(); ++b) {
+    const auto pairs = body_pairs(marks_.marks);
+    if (tracks_.points[body_[b]].mark == pairs.front().first) drawn_left = static_cast<int>(b);
+    if (tracks_.points[body_[b]].mark == pairs.front().second) drawn_right = static_cast<int>(b);
+  }
   std::vector<VectorXd> sensitivity;
   std::vector<double> own;
   VectorXd mean = VectorXd::Zero(n);
@@ -700,6 +717,11 @@ base::Outcome<PoseFit> Fit::run() {
     if (from_front_) pose.pose.yaw = std::remainder(pose.pose.yaw, 2 * std::numbers::pi);
     pose.points = b.points;
     pose.residual = std::sqrt(b.squares / std::max(1.0, 2.0 * b.weight)) * model::sighting_floor(tracks_.frames[usable_[k]].car_width);
+    const model::FrameView view(g_, poses_[k], tracks_.frames[usable_[k]].background, velocity_[k]);
+    if (drawn_left >= 0) view.body_point(g_.places[static_cast<std::size_t>(drawn_left)], pose.body_left, nullptr);
+    if (drawn_right >= 0) view.body_point(g_.places[static_cast<std::size_t>(drawn_right)], pose.body_right, nullptr);
+    view.wheel_point({0.0, 0.5 * track_, axle_height_}, pose.wheel_left, nullptr);
+    view.wheel_point({0.0, -0.5 * track_, axle_height_}, pose.wheel_right, nullptr);
     out.poses.push_back(pose);
     sensitivity.emplace_back(-(inverse.row(model::kBodyRoll) * b.pg).transpose());
     own.push_back(variance * inflate);

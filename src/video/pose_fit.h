@@ -44,6 +44,8 @@ struct FramePose {
   double roll_sd_relative = 0.0;  // [rad] of the roll against the film's mean roll, without the zero
   double residual = 0.0;        // [px] weighted rms of the sightings
   int points = 0;               // sightings that count
+  // Where the first marked pair of the body and the two marked tyres are in the picture, by the fit: for drawing.
+  Pixel body_left, body_right, wheel_left, wheel_right;
 };
 
 struct PoseFit {
@@ -53,6 +55,7 @@ struct PoseFit {
   std::vector<Point3> places;   // of the tracks' points on the car [m]
   std::vector<FramePose> poses; // of the frames in which the car was seen well enough
   double zero_sd = 0.0;         // [rad]
+  std::optional<LevelLine> road_bank;  // cross slope of the road by the level thing, positive when its left side is higher [rad]
   double noise = 1.0;           // scatter of the sightings against their own expectation; 1 is as expected
   int points_left_out = 0;      // points that did not move with the body
 };

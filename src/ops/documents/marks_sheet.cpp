@@ -11,6 +11,7 @@ void MarkSheet::describe(base::RecordType<MarkSheet>& r) {
   r.field<&MarkSheet::side>("side", "Side of the car, as the driver sees it; of a level thing, side of the picture.").required();
   r.field<&MarkSheet::px>("px", "Pixel to the right and down, on the upright picture, from the centre of its top-left pixel.").required();
   r.field<&MarkSheet::place>("place", unit::mm, "Where it is on the car, if measured: ahead of the marked axle, left of the middle, above the road.");
+  r.field<&MarkSheet::sd>("sd_px", "How well this one is hit (standard error), when it is known better than click_px; 'test marks' gives it.").between(0.05, 20);
 }
 
 void FilmCameraSheet::describe(base::RecordType<FilmCameraSheet>& r) {
@@ -40,7 +41,7 @@ video::Marks MarksSheet::for_film() const {
   m.frame = frame;
   m.click_sd = click;
   for (const auto& s : marks) {
-    video::Mark mark{s.name, s.what, s.side, {s.px[0], s.px[1]}, {}};
+    video::Mark mark{s.name, s.what, s.side, {s.px[0], s.px[1]}, {}, s.sd};
     if (s.place) mark.place = video::Point3{(*s.place)[0].si(), (*s.place)[1].si(), (*s.place)[2].si()};
     m.marks.push_back(mark);
   }

@@ -20,6 +20,7 @@ struct MarkSheet {
   video::MarkSide side = video::MarkSide::middle;
   std::array<double, 2> px{};
   std::optional<std::array<base::Length, 3>> place;
+  std::optional<double> sd;  // [px]
   static void describe(base::RecordType<MarkSheet>& r);
 };
 

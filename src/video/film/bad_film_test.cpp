@@ -4,9 +4,10 @@
 
 #include <gtest/gtest.h>
 #include <opencv2/imgcodecs.hpp>
+#include <opencv2/videoio.hpp>
 
 #include "video/film/film.h"
-#include "video/film/rendered_car.h"
+#include "video/film/film_files.h"
 #include "video/measure.h"
 
 namespace rollwright::video {
@@ -51,6 +52,19 @@ bool small_film(const std::string& path, int width = 320, int height = 240, int 
   return true;
 }
 
+// The picture at a time, and what the film says of itself.
+struct OnePicture {
+  FilmFacts facts;
+  Picture picture;
+};
+base::Outcome<OnePicture> picture_at(const base::ByteSource& source, double time) {
+  OnePicture out;
+  const auto facts = pictures_of(source, {base::Duration(time)}, 0, [&](const Picture& p) -> base::Outcome<bool> { out.picture = p; return true; }, {});
+  if (!facts) return base::fail(facts.error());
+  out.facts = *facts;
+  return out;
+}
+
 TEST(BadFilm, missing_file_is_a_problem_of_the_surroundings) {
   const auto p = problem_of(rendered::ExistingFile("/nowhere/at/all.mp4"));
   EXPECT_EQ(p.code, "film_not_readable");
@@ -82,10 +96,10 @@ TEST(BadFilm, film_in_memory_reads_like_one_in_a_file) {
   FilmFile file("memory");
   if (!small_film(file.local_path())) return;
   const auto source = base::text_source("memory.mp4", slurp(file.local_path()));
-  const auto still = still_picture(*source, base::Duration(0.2));
+  const auto still = picture_at(*source, 0.2);
   ASSERT_TRUE(still);
   EXPECT_EQ(still->facts.width, 320);
-  EXPECT_NEAR(still->time.si(), 0.2, 1e-3);
+  EXPECT_NEAR(still->picture.time.si(), 0.2, 1e-3);
 }
 
 TEST(BadFilm, damaged_bytes_in_the_middle_neither_crash_nor_hang) {
@@ -96,7 +110,7 @@ TEST(BadFilm, damaged_bytes_in_the_middle_neither_crash_nor_hang) {
   for (int round = 0; round < 20; ++round) {
     std::string bad = bytes;
     for (int i = 0; i < 40; ++i) bad[random.below(bad.size())] = static_cast<char>(random.below(256));
-    (void)still_picture(*base::text_source("damaged.mp4", bad), base::Duration(1.0));
+    (void)picture_at(*base::text_source("damaged.mp4", bad), 1.0);
   }
 }
 
@@ -110,12 +124,12 @@ TEST(BadFilm, rotation_flag_is_obeyed) {
   ASSERT_NE(at, std::string::npos);
   const std::string matrix("\0\0\0\0\0\1\0\0\0\0\0\0\xff\xff\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\x40\0\0\0", 36);
   bytes.replace(at + 4 + 40, 36, matrix);
-  const auto still = still_picture(*base::text_source("rotated.mp4", bytes), base::Duration(0.0));
+  const auto still = picture_at(*base::text_source("rotated.mp4", bytes), 0.0);
   ASSERT_TRUE(still);
   EXPECT_EQ(still->facts.rotation_deg, 90);
   EXPECT_EQ(still->facts.width, 240);
   EXPECT_EQ(still->facts.height, 320);
-  const cv::Mat picture = cv::imdecode(std::vector<std::uint8_t>(still->png.begin(), still->png.end()), cv::IMREAD_GRAYSCALE);
+  const cv::Mat picture = cv::imdecode(std::vector<std::uint8_t>(still->picture.jpeg.begin(), still->picture.jpeg.end()), cv::IMREAD_GRAYSCALE);
   ASSERT_EQ(picture.cols, 240);
   // The light quarter was upper left and is upper right after a clockwise turn.
   EXPECT_GT(picture.at<std::uint8_t>(80, 180), 150);

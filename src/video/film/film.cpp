@@ -261,6 +261,27 @@ bool Film::next(Frame& out) {
   return true;
 }
 
+cv::Mat Film::colours(int most_width) {
+  State& s = *state_;
+  if (!s.frame || s.frame->width <= 0 || !s.frame->data[0]) return {};
+  const bool is_on_its_side = s.facts.rotation_deg % 180 != 0;
+  const int upright_width = is_on_its_side ? s.frame->height : s.frame->width;
+  const double shrink = most_width > 0 && upright_width > most_width ? static_cast<double>(most_width) / upright_width : 1.0;
+  const int width = std::max(2, static_cast<int>(std::lround(shrink * s.frame->width))), height = std::max(2, static_cast<int>(std::lround(shrink * s.frame->height)));
+  SwsContext* scaler = sws_getContext(s.frame->width, s.frame->height, static_cast<AVPixelFormat>(s.frame->format), width, height, AV_PIX_FMT_BGR24,
+                                      shrink < 1.0 ? SWS_AREA : SWS_BILINEAR, nullptr, nullptr, nullptr);
+  if (!scaler) return {};
+  cv::Mat picture(height, width, CV_8UC3);
+  std::uint8_t* planes[4] = {picture.data, nullptr, nullptr, nullptr};
+  const int steps[4] = {static_cast<int>(picture.step), 0, 0, 0};
+  sws_scale(scaler, s.frame->data, s.frame->linesize, 0, s.frame->height, planes, steps);
+  sws_freeContext(scaler);
+  if (s.facts.rotation_deg == 0) return picture;
+  cv::Mat turned;
+  cv::rotate(picture, turned, s.facts.rotation_deg == 90 ? cv::ROTATE_90_CLOCKWISE : s.facts.rotation_deg == 180 ? cv::ROTATE_180 : cv::ROTATE_90_COUNTERCLOCKWISE);
+  return turned;
+}
+
 bool Film::jump_before(double time) {
   State& s = *state_;
   const auto stamp = static_cast<std::int64_t>(std::floor((time + s.first_time) / s.time_base));

@@ -32,6 +32,9 @@ class Film {
   [[nodiscard]] const FilmFacts& facts() const;
   // The next frame; false at the end. Damaged ends are an end; facts().is_cut_short tells.
   bool next(Frame& frame);
+  // The picture that next() gave last, upright, in colours (BGR), at most `most_width` px wide; empty when there is none.
+  // Valid until the next call of next().
+  cv::Mat colours(int most_width);
   // Jumps so that next() gives a frame at or before `time` [s]; false when the file cannot.
   bool jump_before(double time);
 

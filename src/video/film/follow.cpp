@@ -5,8 +5,11 @@
 #include <deque>
 #include <optional>
 
+#include <opencv2/imgproc.hpp>
+
 #include "video/film/background.h"
 #include "video/film/car_tracker.h"
+#include "video/film/jpeg.h"
 
 namespace rollwright::video {
 namespace {
@@ -47,13 +50,35 @@ class Follower {
   double before_ = 0;
 };
 
+// A glimpse costs a few milliseconds, so only every so many frames have one.
+constexpr std::int64_t kGlimpseEvery = 24;
+constexpr int kGlimpseWidth = 640;
+
+Glimpse glimpse_of(const cv::Mat& grey, const FrameTrack& track) {
+  Glimpse g;
+  g.time = base::Duration(track.time);
+  g.points = static_cast<int>(track.sightings.size());
+  const double shrink = std::min(1.0, static_cast<double>(kGlimpseWidth) / grey.cols);
+  cv::Mat small, colour;
+  cv::resize(grey, small, {}, shrink, shrink, cv::INTER_AREA);
+  cv::cvtColor(small, colour, cv::COLOR_GRAY2BGR);
+  for (const auto& s : track.sightings) {
+    const cv::Point at(cvRound(shrink * static_cast<double>(s.x)), cvRound(shrink * static_cast<double>(s.y)));
+    // Light in dark, to be seen on any paint.
+    cv::circle(colour, at, 4, {0, 0, 0}, 3, cv::LINE_AA);
+    cv::circle(colour, at, 4, {90, 220, 255}, 1, cv::LINE_AA);
+  }
+  g.jpeg = jpeg_of(colour, 6);
+  return g;
+}
+
 base::Problem cancelled() {
   return base::no_answer("cancelled", "film", "Stopped before the end.");
 }
 
 }  // namespace
 
-base::Outcome<Followed> follow_car(Film& film, const Marks& marks, const base::Progress& progress) {
+base::Outcome<Followed> follow_car(Film& film, const Marks& marks, const base::Progress& progress, const ShowGlimpse& show) {
   const double wanted = marks.time.si();
   const double rate = film.facts().nominal_frame_rate > 0 ? film.facts().nominal_frame_rate : 30.0;
   const double duration = std::max(film.facts().duration.si(), 0.1);
@@ -102,7 +127,12 @@ base::Outcome<Followed> follow_car(Film& film, const Marks& marks, const base::P
     t.index = static_cast<std::int64_t>(into.size());
     into.push_back(std::move(t));
   };
+  std::int64_t looked = 0;
+  const auto glimpse = [&](const cv::Mat& grey, const FrameTrack& t) {
+    if (show && looked++ % kGlimpseEvery == 0) show(glimpse_of(grey, t));
+  };
   look(marked->grey, marked->time, forward);
+  glimpse(marked->grey, forward.back());
   if (next) look(next->grey, next->time, forward);
   next.reset();
   const double share_before = std::clamp(marked->time / duration, 0.0, 1.0);
@@ -113,6 +143,7 @@ base::Outcome<Followed> follow_car(Film& film, const Marks& marks, const base::P
     times.push_back(frame.time);
     tracks.damaged_frames += frame.is_damaged;
     look(frame.grey, frame.time, forward);
+    glimpse(frame.grey, forward.back());
     if (++count % 16 == 0) {
       progress.report(std::clamp(frame.time / duration / whole, 0.0, 0.95), "following the car");
       if (progress.is_cancelled()) return base::fail(cancelled());
@@ -134,7 +165,10 @@ base::Outcome<Followed> follow_car(Film& film, const Marks& marks, const base::P
       held.push_back({frame.time, frame.is_damaged, frame.grey.clone()});
     }
     if (held.empty()) break;
-    for (auto it = held.rbegin(); it != held.rend(); ++it) look(it->grey, it->time, backward);
+    for (auto it = held.rbegin(); it != held.rend(); ++it) {
+      look(it->grey, it->time, backward);
+      glimpse(it->grey, backward.back());
+    }
     end = held.front().time;
     progress.report(std::clamp((1.0 + 1.5 * (share_before - end / duration)) / whole, 0.0, 0.95), "following the car backwards");
     if (progress.is_cancelled()) return base::fail(cancelled());

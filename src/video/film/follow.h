@@ -4,6 +4,7 @@
 #include "base/progress.h"
 #include "video/film/film.h"
 #include "video/marks.h"
+#include "video/measure.h"
 #include "video/tracks.h"
 
 namespace rollwright::video {
@@ -15,6 +16,6 @@ struct Followed {
 };
 
 // Problems: the marked time is past the end, no frames at all, cancelled.
-base::Outcome<Followed> follow_car(Film& film, const Marks& marks, const base::Progress& progress);
+base::Outcome<Followed> follow_car(Film& film, const Marks& marks, const base::Progress& progress, const ShowGlimpse& show = {});
 
 }  // namespace rollwright::video

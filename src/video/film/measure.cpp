@@ -88,14 +88,14 @@ void settle_background(Tracks& tracks, bool has_texture, Quality& quality, base:
 }  // namespace
 
 base::Outcome<base::Answer<FilmRoll>> measure_roll(const base::ByteSource& source, const Marks& marks, const Setting& setting,
-                                                   const base::Progress& progress) {
+                                                   const base::Progress& progress, const ShowGlimpse& show) {
   auto opened = Film::open(source);
   if (!opened) return base::fail(opened.error());
   Film& film = **opened;
   // Early, so that nobody waits for a long film to hear of a mark in the wrong place.
   const base::Problems wrong = check_marks(marks, film.facts().width, film.facts().height);
   if (!wrong.empty()) return base::fail(wrong);
-  auto followed = follow_car(film, marks, progress);
+  auto followed = follow_car(film, marks, progress, show);
   if (!followed) return base::fail(followed.error());
   Tracks& tracks = followed->tracks;
 
@@ -198,18 +198,27 @@ base::Outcome<base::Answer<FilmRoll>> measure_roll(const base::ByteSource& sourc
   if (film.facts().is_cut_short) answer.warn("cut_short", "The film ends before its index says; what is there was used.", "film");
   if (q.damaged_frames > 0) answer.warn("damaged_frames", std::to_string(q.damaged_frames) + " frames are damaged.", "film");
   if (!film.facts().has_time_stamps) answer.warn("no_time_stamps", "The film has no time stamps; an even frame rate is taken.", "film");
-  const auto inside = static_cast<double>(seen) - count;
   if (static_cast<double>(tracks.frames.size()) - count > 0.3 * static_cast<double>(tracks.frames.size())) {
     answer.warn("hidden", "The car could be followed in " + number(100.0 * count / static_cast<double>(tracks.frames.size()), 0) +
                 " % of the frames; the others give no roll.", "film");
   }
-  (void)inside;
   if (fit->camera.focal < 0.9 * std::max(tracks.width, tracks.height) && !setting.k1) {
     answer.warn("wide_lens", "The lens is wide and its distortion is not known; keep the car in the middle third of the picture.", "setting.k1");
   }
+  if (fit->road_bank) {
+    const double bank = fit->road_bank->angle * 180 / std::numbers::pi, pm = 1.96 * fit->road_bank->sd * 180 / std::numbers::pi;
+    const std::string text = "By the level thing the road slopes across by " + number(std::abs(bank), 1) + " ± " + number(pm, 1) + "°, its " +
+                             (bank > 0 ? "left" : "right") + " side higher.";
+    if (std::abs(bank) > 1.0 && std::abs(bank) > pm) {
+      answer.warn("road_banked", text + " Lean is given against the road; on a slope the two sides of a slalom load the car differently. Take a level place.", "film");
+    } else {
+      answer.assume(text);
+    }
+  }
   answer.assume("The road is flat where the car drives; body and marks are stiff.");
   answer.assume("Zero roll is where the marked left–right pairs lie parallel to the line of the tyre marks; it is known to ±" +
-                number(1.96 * fit->zero_sd * 180 / std::numbers::pi, 2) + "°, the same for the whole film.");
+                number(1.96 * fit->zero_sd * 180 / std::numbers::pi, 2) +
+                "°, the same for the whole film. Swings, lean per lateral g and a change before and after do not need the zero.");
   answer.cite("Triggs2000");
   answer.cite("BakerMatthews2004");
 

@@ -8,7 +8,7 @@
 #include <gtest/gtest.h>
 #include <opencv2/imgcodecs.hpp>
 
-#include "video/film/rendered_car.h"
+#include "video/film/film_files.h"
 
 namespace rollwright::video {
 namespace {

@@ -1,21 +1,16 @@
-// A small renderer for tests: an invented car drawn with known roll, yaw and distance by a camera with known lens, blur and
+// A small renderer for tests and for the film to try the program with: an invented car drawn with known roll, yaw and distance by a camera with known lens, blur and
 // noise, and written by a real encoder. Its projection is written here anew, from the definitions, so that a slip in the
 // library's does not hide itself.
 #pragma once
 
 #include <cmath>
-#include <cstdio>
-#include <filesystem>
-#include <unistd.h>
 #include <functional>
 #include <string>
 #include <vector>
 
 #include <opencv2/core.hpp>
 #include <opencv2/imgproc.hpp>
-#include <opencv2/videoio.hpp>
 
-#include "base/byte_source.h"
 #include "base/random.h"
 #include "video/marks.h"
 
@@ -41,6 +36,7 @@ struct Scene {
   double track = 1.5;
   std::uint64_t seed = 1;
   std::function<Pose(double t)> pose;
+  std::function<double(int i)> stamp;         // [s] of a frame; empty: even
   std::function<cv::Point2d(double t)> pan;   // [px] shift of the picture; empty: tripod
   bool has_cones = false;                     // cones between camera and car
   double brightness_from = -1;                // frame time from which the exposure drops; −1: never
@@ -234,52 +230,5 @@ class Renderer {
   cv::Mat background_, noise_;
   int margin_ = 0;
 };
-
-// A file in the temporary folder, removed at the end.
-class FilmFile : public base::ByteSource {
- public:
-  explicit FilmFile(const std::string& stem, const std::string& ending = ".mp4")
-      : path_((std::filesystem::temp_directory_path() / ("rollwright_" + stem + "_" + std::to_string(::getpid()) + ending)).string()),
-        name_(stem + ending) {}
-  ~FilmFile() override {
-    std::error_code ignored;
-    std::filesystem::remove(path_, ignored);
-  }
-  FilmFile(const FilmFile&) = delete;
-  FilmFile& operator=(const FilmFile&) = delete;
-  [[nodiscard]] const std::string& name() const override { return name_; }
-  [[nodiscard]] std::optional<std::uint64_t> size() const override { return {}; }
-  [[nodiscard]] std::unique_ptr<base::ByteStream> open() const override { return nullptr; }
-  [[nodiscard]] std::string local_path() const override { return path_; }
-
- private:
-  std::string path_, name_;
-};
-
-// A file that lies somewhere already.
-class ExistingFile : public base::ByteSource {
- public:
-  explicit ExistingFile(std::string path) : path_(std::move(path)), name_(std::filesystem::path(path_).filename().string()) {}
-  [[nodiscard]] const std::string& name() const override { return name_; }
-  [[nodiscard]] std::optional<std::uint64_t> size() const override { return {}; }
-  [[nodiscard]] std::unique_ptr<base::ByteStream> open() const override { return nullptr; }
-  [[nodiscard]] std::string local_path() const override { return path_; }
-
- private:
-  std::string path_, name_;
-};
-
-// Writes the scene with the H.264 encoder of the machine; false when it has none.
-inline bool write_film(const Scene& scene, const std::string& path) {
-  Renderer renderer(scene);
-  cv::VideoWriter writer(path, cv::CAP_FFMPEG, cv::VideoWriter::fourcc('a', 'v', 'c', '1'), scene.fps, {scene.width, scene.height});
-  if (!writer.isOpened()) return false;
-  cv::Mat colour;
-  for (int i = 0; i < int(scene.frames); ++i) {
-    cv::cvtColor(renderer.frame(i / scene.fps), colour, cv::COLOR_GRAY2BGR);
-    writer.write(colour);
-  }
-  return true;
-}
 
 }  // namespace rollwright::video::rendered

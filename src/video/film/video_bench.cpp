@@ -9,7 +9,7 @@
 
 #include "video/film/film.h"
 #include "video/film/follow.h"
-#include "video/film/rendered_car.h"
+#include "video/film/film_files.h"
 #include "video/measure.h"
 
 namespace rollwright::video {

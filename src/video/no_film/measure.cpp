@@ -10,11 +10,19 @@ base::Problem none(const std::string& where) {
 
 }  // namespace
 
-base::Outcome<base::Answer<FilmRoll>> measure_roll(const base::ByteSource& film, const Marks&, const Setting&, const base::Progress&) {
+base::Outcome<base::Answer<FilmRoll>> measure_roll(const base::ByteSource& film, const Marks&, const Setting&, const base::Progress&, const ShowGlimpse&) {
   return base::fail(none(film.name()));
 }
 
 base::Outcome<Still> still_picture(const base::ByteSource& film, base::Duration) { return base::fail(none(film.name())); }
+
+base::Outcome<FilmFacts> pictures_of(const base::ByteSource& film, std::vector<base::Duration>, int, const TakePicture&, const base::Progress&) {
+  return base::fail(none(film.name()));
+}
+
+base::Outcome<RefinedMarks> refine_marks(const base::ByteSource& film, const Marks&) { return base::fail(none(film.name())); }
+
+base::Outcome<TrialFilm> trial_film(base::AnglePerAcceleration, base::Speed, int, std::uint64_t, const base::Progress&) { return base::fail(none("")); }
 
 bool has_video() { return false; }
 

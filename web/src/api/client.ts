@@ -52,6 +52,8 @@ export async function ask<K extends OperationId>(
 export interface JobState {
   fraction: number;
   doing: string;
+  file?: string; // the newest that the operation put out on its way
+  name?: string;
 }
 
 // Long questions run as jobs: started, watched, and given up when the signal says so.

@@ -57,8 +57,15 @@ export const ROOMS: readonly RoomEntry[] = [
     load: async () => (await import("@/features/test/TestSheet")).TestSheet,
   },
   {
-    room: "verdict",
+    room: "film",
     n: 7,
+    name: "Film",
+    question: "What does the film show?",
+    load: async () => (await import("@/features/film/FilmSheet")).FilmSheet,
+  },
+  {
+    room: "verdict",
+    n: 8,
     name: "Verdict",
     question: "Was it worth it?",
     load: async () => (await import("@/features/verdict/VerdictSheet")).VerdictSheet,
