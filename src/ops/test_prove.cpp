@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "ops/shared/film_measure.h"
 #include "ops/shared/sentences.h"
 
 namespace rollwright::ops {
@@ -31,6 +32,9 @@ void TestProveRequest::describe(base::RecordType<TestProveRequest>& r) {
   r.field<&TestProveRequest::times_before>("times_before", "Tables of times of the runs before alone.");
   r.field<&TestProveRequest::times_after>("times_after", "Tables of times of the runs after alone.");
   r.field<&TestProveRequest::practical_time_change>("practical_time_change", unit::percent, "A change of time that matters to you.").between(0.1, 20);
+  r.field<&TestProveRequest::films>("films", "A film before and a film after, as one more measurement.");
+  r.field<&TestProveRequest::film_marks>("film_marks", "Marks on a frame of the film before.");
+  r.field<&TestProveRequest::film_marks_after>("film_marks_after", "Marks on a frame of the film after.");
   r.field<&TestProveRequest::phone>("phone", "Where and how the phone rode.");
   r.field<&TestProveRequest::phone_after>("phone_after", "The same after the change, when the phone was fitted anew.");
   r.field<&TestProveRequest::phone_was_moved>("phone_was_moved", "True when phone_after is to be used.");
@@ -197,7 +201,10 @@ class Proving {
     if (!proof) return proof.error();
     auto& r = answer_.result;
     r.meaning = proof->sentence;
-    for (const auto& m : r.measures) r.meaning += " " + m.text;
+    for (auto& m : r.measures) {
+      const std::string beside = proof->change.is_bounded ? phone_beside_film(of(proof->change), m) : "";
+      r.meaning += " " + (beside.empty() ? m.text : beside);
+    }
     r.answer = proof->answer;
     if (proof->change.is_bounded) r.change = of(proof->change);
     const auto& d = proof->difference.difference;

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "ops/documents/marks_sheet.h"
 #include "ops/operation.h"
 #include "ops/shared/outing_record.h"
 #include "ops/shared/proof_measures.h"
@@ -39,6 +40,8 @@ struct TestProveRequest {
   std::vector<base::InputFile> times_before;
   std::vector<base::InputFile> times_after;
   base::Ratio practical_time_change = 0.01;
+  std::vector<base::InputFile> films;       // before, after
+  std::optional<MarksSheet> film_marks, film_marks_after;
   PhonePlace phone;
   PhonePlace phone_after;
   bool phone_was_moved = false;

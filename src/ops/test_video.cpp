@@ -5,6 +5,8 @@
 #include <cstdio>
 
 #include "ops/shared/sentences.h"
+#include "signal/outing.h"
+#include "video/log_sync.h"
 #include "video/measure.h"
 #include "video/runs.h"
 
@@ -16,6 +18,11 @@ void TestVideoRequest::describe(base::RecordType<TestVideoRequest>& r) {
   r.field<&TestVideoRequest::films>("films", "One film, or two: before and after the change.").required();
   r.field<&TestVideoRequest::marks>("marks", "Marks on a frame of the first film.").required();
   r.field<&TestVideoRequest::marks_after>("marks_after", "Marks on a frame of the second film.");
+  r.field<&TestVideoRequest::logs>("logs", "A phone's or a logger's log of the same run as the first film: gives it true lateral acceleration.");
+  r.field<&TestVideoRequest::logs_after>("logs_after", "The same for the second film.");
+  r.field<&TestVideoRequest::phone>("phone", "Where and how the phone rode.");
+  r.field<&TestVideoRequest::log_start>("log_start", unit::s, "The log's clock at the start of the first film, to about 3 s: only needed when its runs are too much alike.");
+  r.field<&TestVideoRequest::log_start_after>("log_start_after", unit::s, "The same for the second film.");
   r.field<&TestVideoRequest::glimpses>("glimpses", "Also put out small pictures of how the following stands, while it runs: for a page that watches.");
 }
 
@@ -67,14 +74,27 @@ void FilmQualityRecord::describe(base::RecordType<FilmQualityRecord>& r) {
   r.field<&FilmQualityRecord::scatter>("scatter", "Misses of the points against what was expected of them; 1 is as expected.");
 }
 
+void FilmLogRecord::describe(base::RecordType<FilmLogRecord>& r) {
+  r.about("A log of the filmed run, tied to the film by the lean that both saw.");
+  r.field<&FilmLogRecord::text>("text", "What both say, in a sentence or two.");
+  r.field<&FilmLogRecord::pass>("pass", "Which pass of the log, from 0.");
+  r.field<&FilmLogRecord::start>("start", unit::s, "The log's clock at the film's first frame.");
+  r.field<&FilmLogRecord::likeness>("likeness", unit::one, "Correlation of the two leans.");
+  r.field<&FilmLogRecord::film_over_log>("film_over_log", unit::one, "Lean by the film over lean by the phone, in this run.");
+  r.field<&FilmLogRecord::by_phone>("roll_gradient_by_phone", unit::deg_per_g, "Lean per lateral g by the phone alone.");
+  r.field<&FilmLogRecord::agrees>("agrees", "True when film and phone agree on it within their doubts.");
+}
+
 void FilmRecord::describe(base::RecordType<FilmRecord>& r) {
   r.about("What one film says.");
   r.field<&FilmRecord::name>("name", "File.");
   r.field<&FilmRecord::mean_swing>("mean_swing", unit::deg, "Lean to one side at a cone, mean of the swings; null when fewer than three stand out.");
   r.field<&FilmRecord::cone_time>("cone_time", unit::s, "Time from cone to cone.");
-  r.field<&FilmRecord::roll_gradient>("roll_gradient", unit::deg_per_g, "Steady lean per lateral g (roll gradient), by the path and a sprung mass fitted to it; needs the focal length for its full worth.");
+  r.field<&FilmRecord::roll_gradient>("roll_gradient", unit::deg_per_g, "Steady lean per lateral g (roll gradient), by the path and a sprung mass fitted to it; needs the focal length for its full worth. By a log's lateral acceleration instead of the path where one was tied to the film.");
+  r.field<&FilmRecord::is_by_log>("is_by_log", "True when the lateral acceleration is the log's.");
   r.field<&FilmRecord::delay>("delay", unit::ms, "Delay of the lean behind the lateral acceleration.");
-  r.field<&FilmRecord::zero_pm>("zero_pm", unit::deg, "Doubt of the zero (95 %), the same for all frames.");
+  r.field<&FilmRecord::log>("log", "The log tied to it, and what the phone says.");
+  r.field<&FilmRecord::zero_pm>("zero_pm", unit::deg, "Doubt of the zero (95 %), the same for all frames; mean_swing, roll_gradient and a change do not need the zero.");
   r.field<&FilmRecord::cones>("cones", "Lean at each cone.");
   r.field<&FilmRecord::flags>("flags", "What spoils or limits the answer.");
   r.field<&FilmRecord::quality>("quality", "What the film is like.");
@@ -132,6 +152,38 @@ FilmQualityRecord quality_of(const video::FilmRoll& roll) {
   return r;
 }
 
+// Ties the logs to the film: lateral acceleration goes into the trace. A log that cannot be tied is a flag, one that cannot be
+// read a problem.
+base::Outcome<bool> with_log(const std::vector<base::InputFile>& logs, const TestVideoRequest& request, std::size_t index, video::RollTrace& trace, FilmRecord& r) {
+  const auto outing = signal::analyse_files(logs, outing_options(request.phone, {}), {});
+  if (!outing) return base::fail(outing.error());
+  const auto& hint = index == 0 ? request.log_start : request.log_start_after;
+  const auto join = video::join_log(trace, outing->traces, hint ? std::optional<double>(hint->si()) : std::nullopt);
+  if (!join) {
+    r.flags.push_back({join.error()[0].code, join.error()[0].message + " " + join.error()[0].hint, false});
+    return false;
+  }
+  FilmLogRecord log;
+  log.pass = static_cast<int>(join->pass);
+  log.start = base::Interval<base::Duration>::from_sd(base::Duration(join->offset), base::Duration(join->offset_sd));
+  log.likeness = join->likeness;
+  log.film_over_log = base::Interval<base::Ratio>::from_sd(base::Ratio(join->film_over_log), base::Ratio(join->film_over_log_sd));
+  const auto& g = outing->gradient;
+  log.by_phone = {base::AnglePerAcceleration(g.value), base::AnglePerAcceleration(g.low()), base::AnglePerAcceleration(g.high())};
+  r.log = log;
+  trace.lateral = join->lateral;
+  return true;
+}
+
+// Film and phone beside each other, never mixed.
+void compare_with_phone(const base::Interval<base::AnglePerAcceleration>& film, FilmLogRecord& log) {
+  const double doubt = std::hypot(film.pm().si(), log.by_phone.pm().si());
+  log.agrees = std::abs(film.value.si() - log.by_phone.value.si()) <= doubt;
+  log.text = "By the film " + interval_text(film, unit::deg_per_g) + ", by the phone " + interval_text(log.by_phone, unit::deg_per_g) +
+             (log.agrees ? ": they agree within their doubts." : ": they disagree by more than their doubts allow. A phone that gives in its mount, or a point marked that is not on the body, would do that; neither is averaged away.") +
+             " The film begins at " + interval_text(log.start, unit::s) + " of the log.";
+}
+
 base::Outcome<Measured> measure(const TestVideoRequest& request, std::size_t index, const Context& context, base::Footing& footing) {
   const base::InputFile& film = request.films[index];
   const MarksSheet& marks = index == 0 ? request.marks : *request.marks_after;
@@ -177,7 +229,15 @@ base::Outcome<Measured> measure(const TestVideoRequest& request, std::size_t ind
     f.wheel_line = {px(p.wheel_left), px(p.wheel_right)};
     r.frames.push_back(f);
   }
-  if (auto run = video::read_run(video::trace_of(roll->result))) {
+  auto trace = video::trace_of(roll->result);
+  const auto& logs = index == 0 ? request.logs : request.logs_after;
+  if (!logs.empty()) {
+    auto joined = with_log(logs, request, index, trace, r);
+    if (!joined) return base::fail(base::prefixed(std::move(joined.error()), index == 0 ? "logs" : "logs_after"));
+  }
+  if (auto run = video::read_run(trace)) {
+    if (r.log && run->gradient) compare_with_phone(*run->gradient, *r.log);
+    r.is_by_log = run->has_true_lateral;
     r.mean_swing = run->mean_swing;
     r.cone_time = run->cone_time;
     r.roll_gradient = run->gradient;
@@ -211,7 +271,8 @@ base::Outcome<base::Answer<TestVideoResult>> test_video(const TestVideoRequest& 
       base::Problems found = std::move(one.error());
       const std::string key = i == 0 ? "marks" : "marks_after";
       for (auto& p : found) {
-        if (p.where.starts_with("marks.")) p.where = key + p.where.substr(5);
+        if (p.where.starts_with("logs")) continue;
+      if (p.where.starts_with("marks.")) p.where = key + p.where.substr(5);
         else if (p.where.starts_with("marks")) p.where = key + "." + p.where;
         else if (p.where == "film") p.where = "films[" + std::to_string(i) + "]";
       }
@@ -237,11 +298,14 @@ base::Outcome<base::Answer<TestVideoResult>> test_video(const TestVideoRequest& 
     result.meaning = "At least one of the films shows no swings that stand out, so they cannot be compared.";
   } else if (films[0].run) {
     result.meaning = "The body leans " + interval_text(films[0].run->mean_swing, unit::deg) + " to each side at the cones.";
-    if (films[0].run->gradient) result.meaning += " By its path the steady lean is " + interval_text(*films[0].run->gradient, unit::deg_per_g) + ".";
+    if (films[0].run->gradient) result.meaning += std::string(films[0].run->has_true_lateral ? " By the log's lateral acceleration" : " By its path") + " the steady lean is " + interval_text(*films[0].run->gradient, unit::deg_per_g) + ".";
   } else {
     result.meaning = "Lean was followed, but no swings stand out from the noise.";
   }
-  for (auto& f : films) result.films.push_back(std::move(f.record));
+  for (auto& f : films) {
+    if (f.record.log && !f.record.log->agrees && !f.record.log->text.empty()) answer.warn("film_and_phone_disagree", f.record.name + ": " + f.record.log->text, "logs");
+    result.films.push_back(std::move(f.record));
+  }
   return answer;
 }
 

@@ -17,6 +17,9 @@ struct TestVideoRequest {
   std::vector<base::InputFile> films;
   MarksSheet marks;
   std::optional<MarksSheet> marks_after;
+  std::vector<base::InputFile> logs, logs_after;
+  PhonePlace phone;
+  std::optional<base::Duration> log_start, log_start_after;
   bool glimpses = false;
   static void describe(base::RecordType<TestVideoRequest>& r);
 };
@@ -61,13 +64,28 @@ struct FilmQualityRecord {
   static void describe(base::RecordType<FilmQualityRecord>& r);
 };
 
+// A phone's log of the filmed run, tied to the film.
+struct FilmLogRecord {
+  static constexpr const char* kName = "FilmLog";
+  std::string text;
+  int pass = 0;
+  base::Interval<base::Duration> start;  // the log's clock at the film's first frame
+  base::Ratio likeness = 0.0;
+  base::Interval<base::Ratio> film_over_log;
+  base::Interval<base::AnglePerAcceleration> by_phone;
+  bool agrees = false;
+  static void describe(base::RecordType<FilmLogRecord>& r);
+};
+
 struct FilmRecord {
   static constexpr const char* kName = "FilmRoll";
   std::string name;
   std::optional<base::Interval<base::Angle>> mean_swing;
   std::optional<base::Interval<base::Duration>> cone_time;
   std::optional<base::Interval<base::AnglePerAcceleration>> roll_gradient;
+  bool is_by_log = false;
   std::optional<base::Duration> delay;
+  std::optional<FilmLogRecord> log;
   base::Angle zero_pm{0.0};
   std::vector<FilmConeRecord> cones;
   std::vector<FlagRecord> flags;

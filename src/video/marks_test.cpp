@@ -74,6 +74,18 @@ TEST(Marks, of_a_tiny_car_are_refused) {
   for (auto& k : m.marks) k.at = {900 + 0.05 * (k.at.x - 900), 500 + 0.05 * (k.at.y - 500)};
   EXPECT_EQ(first_code(m), "car_too_small");
 }
+TEST(Marks, a_level_thing_needs_both_ends_the_right_way_round) {
+  Marks m = good();
+  m.marks.push_back({"sill left", MarkRole::level, MarkSide::left, {300, 200}, {}});
+  EXPECT_EQ(first_code(m), "level_marks");
+  m.marks.push_back({"sill right", MarkRole::level, MarkSide::right, {1500, 212}, {}});
+  EXPECT_EQ(first_code(m), "");
+  ASSERT_TRUE(level_line(m));
+  // The right end lies 12 px lower over 1200 px.
+  EXPECT_NEAR(level_line(m)->angle, -0.01, 1e-6);
+  std::swap(m.marks[m.marks.size() - 1].at, m.marks[m.marks.size() - 2].at);
+  EXPECT_EQ(first_code(m), "level_marks");
+}
 TEST(Marks, all_problems_are_reported_at_once) {
   Marks m = good();
   m.marks[0].at = {-5, 500};

@@ -240,6 +240,49 @@ TEST(PoseFit, too_few_frames_are_no_answer) {
   EXPECT_EQ(fit.error()[0].code, "track_lost");
 }
 
+// Two ends of something level in the picture of a camera that is turned by `against_gravity` clockwise.
+void mark_level(Made& made, double against_gravity) {
+  const double c = std::cos(against_gravity), s = std::sin(against_gravity);
+  // The camera turned clockwise turns the picture anticlockwise: the right end goes up.
+  for (const double u : {-400.0, 400.0}) {
+    made.marks.marks.push_back({u < 0 ? "level left" : "level right", MarkRole::level, u < 0 ? MarkSide::left : MarkSide::right, {959.5 + c * u, 300.0 - s * u}, {}});
+  }
+}
+
+TEST(PoseFit, something_level_tells_the_cross_slope_of_the_road) {
+  Wish wish;
+  wish.click = 0.3;
+  wish.noise = 0.3;
+  for (const double bank_deg : {0.0, 2.5, -2.5}) {
+    Made made = make(21, wish);
+    // The camera against gravity is the camera against the road and the road's own slope.
+    mark_level(made, made.camera.roll + bank_deg * kDeg);
+    const auto fit = fit_poses(made.tracks, made.marks, known(made));
+    ASSERT_TRUE(fit);
+    ASSERT_TRUE(fit->road_bank);
+    EXPECT_NEAR(fit->road_bank->angle, bank_deg * kDeg, 2.5 * fit->road_bank->sd) << bank_deg;
+    EXPECT_LT(fit->road_bank->sd, 0.6 * kDeg);
+    // Roll is against the road, whatever the road does. 0.15°: three tenths of a pixel in the marks are 0.1° of zero.
+    EXPECT_LT(rms_error(made, *fit) / kDeg, 0.15) << bank_deg;
+  }
+}
+
+TEST(PoseFit, without_anything_level_the_cross_slope_is_not_given) {
+  const Made made = make(21, {});
+  const auto fit = fit_poses(made.tracks, made.marks, known(made));
+  ASSERT_TRUE(fit);
+  EXPECT_FALSE(fit->road_bank);
+}
+
+TEST(PoseFit, marks_that_are_known_better_make_the_zero_firmer) {
+  Made made = make(22, {});
+  const auto rough = fit_poses(made.tracks, made.marks, known(made));
+  for (auto& m : made.marks.marks) m.sd = 0.2;
+  const auto fine = fit_poses(made.tracks, made.marks, known(made));
+  ASSERT_TRUE(rough && fine);
+  EXPECT_LT(fine->zero_sd, 0.6 * rough->zero_sd);
+}
+
 // Coverage over cameras, cars, courses and clicks drawn at random: the 95 % interval of a frame must hold the truth 93 to
 // 97 % of the time (the specification's band). Frames of one film share their zero, so 300 films are what counts: their
 // own scatter is about 1.2 %. The sightings scatter as the fit expects of the tracker, the clicks by 0.7 px, the focal

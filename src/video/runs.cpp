@@ -121,8 +121,9 @@ base::Outcome<Run> read_run(const RollTrace& trace) {
   }
 
   // Lateral acceleration along the path.
-  std::vector<double> lateral(n, NAN);
-  for (std::size_t i = 0; i < n; ++i) {
+  const bool has_true_lateral = trace.lateral.size() == n && n > 0;
+  std::vector<double> lateral = has_true_lateral ? trace.lateral : std::vector<double>(n, NAN);
+  for (std::size_t i = 0; i < n && !has_true_lateral; ++i) {
     Eigen::Vector3d px, py;
     if (!parabola(trace.time, trace.x, trace.time[i], kPathSmooth, px) || !parabola(trace.time, trace.y, trace.time[i], kPathSmooth, py)) continue;
     // The parabola's ends are uncertain: only where the window is whole.
@@ -216,7 +217,8 @@ base::Outcome<Run> read_run(const RollTrace& trace) {
   }
   if (best > 0.6) {
     // The focal length scales the view's length L: at even speed lateral acceleration goes with it about once.
-    gradient_sd = std::hypot(gradient_sd, gradient * trace.scale_sd);
+    gradient_sd = std::hypot(gradient_sd, gradient * (has_true_lateral ? trace.lateral_scale_sd : trace.scale_sd));
+    run.has_true_lateral = has_true_lateral;
     run.gradient = base::Interval<base::AnglePerAcceleration>::from_sd(base::AnglePerAcceleration(gradient), base::AnglePerAcceleration(gradient_sd));
     run.delay = base::Duration(delay);
   }

@@ -24,6 +24,9 @@ struct RollTrace {
   std::vector<double> x, y;   // [m] place of the car's middle on the road
   double zero_sd = 0.0;       // [rad]
   double scale_sd = 0.0;      // relative, of distances along the view
+  // Lateral acceleration from elsewhere (a phone's log) [m/s²], NaN where it is not known; empty: by the path.
+  std::vector<double> lateral;
+  double lateral_scale_sd = 0.015;  // relative, of that: a phone's accelerometer and its place in the car (from memory)
 };
 
 struct Passage {
@@ -40,6 +43,7 @@ struct Run {
   base::Interval<base::Duration> cone_time{};  // between cones, mean, by the body passing its middle
   std::optional<base::Interval<base::AnglePerAcceleration>> gradient;  // steady
   base::Duration delay{0.0};                  // of roll behind lateral acceleration
+  bool has_true_lateral = false;              // the gradient rests on lateral acceleration from elsewhere
 };
 
 // Problem (no answer): fewer than two swings large enough to be told from the noise.

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "ops/shared/film_measure.h"
 #include "ops/shared/stopwatch_measure.h"
 
 namespace rollwright::ops {
@@ -72,7 +73,7 @@ OrderRecord order_record(const stats::OrderEffect& effect, const std::string& dr
 }
 
 const std::vector<ProofMeasure>& proof_measures() {
-  static const std::vector<ProofMeasure> measures{&stopwatch_measure};
+  static const std::vector<ProofMeasure> measures{&stopwatch_measure, &film_measure};
   return measures;
 }
 

@@ -10,7 +10,7 @@ namespace rollwright::video {
 
 base::Outcome<TrialFilm> trial_film(base::AnglePerAcceleration roll_gradient, base::Speed speed, int width, std::uint64_t seed, const base::Progress& progress) {
   // Cones 11 m apart, path 1.2 m to each side: lateral acceleration goes with the square of the speed.
-  constexpr double kSpacing = 11.0, kAmplitude = 1.2, kLength = 40.0;  // [m]
+  constexpr double kSpacing = 11.0, kAmplitude = 1.2, kLength = 55.0;  // [m]
   const double k = std::numbers::pi / kSpacing, v = speed.si();
   const double peak = roll_gradient.si() * kAmplitude * k * k * v * v;
   rendered::Scene scene;

@@ -3455,6 +3455,125 @@ export interface FitTravelResult {
   scenes: number;
 }
 
+export interface TestFilmRequestInput {
+  /** Width of the picture; 1920 is what a phone films. */
+  width_px?: number;
+  /** Start of the random numbers: another day, another grain. */
+  seed?: number;
+}
+
+/** One point on the picture. The two of a left–right pair have the same name but for the words left and right. */
+export interface Mark {
+  /** What it is: 'lamp left', 'plate', 'tyre right'. */
+  name: string;
+  /** A point of the body, where a tyre meets the road, the centre of a wheel, or an end of a level thing. */
+  what: "body" | "tyre_contact" | "wheel_centre" | "level";
+  /** Side of the car, as the driver sees it; of a level thing, side of the picture. */
+  side: "left" | "right" | "middle";
+  /** Pixel to the right and down, on the upright picture, from the centre of its top-left pixel. */
+  px: [number, number];
+  /** Where it is on the car, if measured: ahead of the marked axle, left of the middle, above the road. */
+  place_mm: [number, number, number] | null;
+  /** How well this one is hit (standard error), when it is known better than click_px; 'test marks' gives it. */
+  sd_px: number | null;
+}
+
+/** What is known of the camera; all of it may be left out. */
+export interface FilmCamera {
+  /** Focal length in pixels of this film's picture. */
+  focal_px: number | null;
+  /** Focal length as for a 36 mm wide picture (phones' data sheets say so; film mode often crops). */
+  focal_full_frame_mm: number | null;
+  /** Distortion: distorted = ideal·(1 + k1·q²), q = radius / half diagonal. */
+  k1: number | null;
+  /** Height of the lens above the road. */
+  height_mm: number | null;
+  /** Time in which the sensor is read from top to bottom. */
+  readout_ms: number | null;
+}
+
+/** Marks on one frame of a film: at least one left–right pair on the body (two are better) and both tyres of one axle. */
+export interface MarksSheet {
+  kind: "marks/1";
+  /** Time of the marked frame from the start of the film. */
+  time_s: number;
+  /** Or its number, counted from 0; goes before the time. */
+  frame: number | null;
+  /** Track of the marked axle, between the middles of the tyres; sets the scale. */
+  track_mm: Estimate;
+  /** Height of the wheel centres, when these are marked. */
+  wheel_radius_mm: number;
+  /** How well the points were hit (standard error). */
+  click_px: number;
+  /** The points. */
+  marks: Mark[];
+  /** What is known of the camera. */
+  camera: FilmCamera;
+}
+
+/** One invented film. */
+export interface TrialFilm {
+  /** Where the film lies (MP4). */
+  file: string;
+  /** Where its marks lie. */
+  marks_file: string;
+  /** The same marks, on its first frame. */
+  marks: MarksSheet;
+  /** The truth: greatest lean in it. */
+  largest_roll_deg: number;
+}
+
+export interface TestFilmResult {
+  /** What it is, in a sentence. */
+  meaning: string;
+  /** The film before. */
+  before: TrialFilm;
+  /** The film after. */
+  after: TrialFilm;
+  /** The truth: change of lean at equal speed. */
+  change_percent: number;
+}
+
+export interface TestFrameRequestInput {
+  /** The film. */
+  film: FileReference;
+  /** Times from the start of the film; its beginning when none is given. After the end: the last picture. */
+  times_s?: number[];
+  /** Pictures are not made wider than this. */
+  width_px?: number;
+}
+
+/** One picture of the film. */
+export interface FilmPicture {
+  /** Time stamp of the frame. */
+  time_s: number;
+  /** As given. */
+  width_px: number;
+  /** As given. */
+  height_px: number;
+  /** Where the picture lies (JPEG). */
+  file: string;
+}
+
+export interface TestFrameResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Upright picture of the film; marks count in its pixels. */
+  width_px: number;
+  /** The same. */
+  height_px: number;
+  /** By which the stored picture was turned to stand upright. */
+  turned_deg: number;
+  /** Coding of the film. */
+  coding: string;
+  /** Mean frames a second, as the file says. */
+  frame_rate_hz: number;
+  /** Length, as the file says. */
+  duration_s: number;
+  /** The pictures, in order of time. */
+  pictures: FilmPicture[];
+}
+
 /** What was measured on one setup; give what there is. */
 export interface SetupMeasuredInput {
   /** Name of the setup; empty: the car as the sheet describes it. */
@@ -3738,6 +3857,83 @@ export interface TestLogResult {
   flags: Flag[];
   /** Everything that was found. */
   outing: Outing;
+}
+
+/** One point on the picture. The two of a left–right pair have the same name but for the words left and right. */
+export interface MarkInput {
+  /** What it is: 'lamp left', 'plate', 'tyre right'. */
+  name: string;
+  /** A point of the body, where a tyre meets the road, the centre of a wheel, or an end of a level thing. */
+  what: "body" | "tyre_contact" | "wheel_centre" | "level";
+  /** Side of the car, as the driver sees it; of a level thing, side of the picture. */
+  side: "left" | "right" | "middle";
+  /** Pixel to the right and down, on the upright picture, from the centre of its top-left pixel. */
+  px: [number, number];
+  /** Where it is on the car, if measured: ahead of the marked axle, left of the middle, above the road. */
+  place_mm?: [number, number, number] | null;
+  /** How well this one is hit (standard error), when it is known better than click_px; 'test marks' gives it. */
+  sd_px?: number | null;
+}
+
+/** What is known of the camera; all of it may be left out. */
+export interface FilmCameraInput {
+  /** Focal length in pixels of this film's picture. */
+  focal_px?: number | null;
+  /** Focal length as for a 36 mm wide picture (phones' data sheets say so; film mode often crops). */
+  focal_full_frame_mm?: number | null;
+  /** Distortion: distorted = ideal·(1 + k1·q²), q = radius / half diagonal. */
+  k1?: number | null;
+  /** Height of the lens above the road. */
+  height_mm?: number | null;
+  /** Time in which the sensor is read from top to bottom. */
+  readout_ms?: number | null;
+}
+
+/** Marks on one frame of a film: at least one left–right pair on the body (two are better) and both tyres of one axle. */
+export interface MarksSheetInput {
+  kind: "marks/1";
+  /** Time of the marked frame from the start of the film. */
+  time_s?: number;
+  /** Or its number, counted from 0; goes before the time. */
+  frame?: number | null;
+  /** Track of the marked axle, between the middles of the tyres; sets the scale. */
+  track_mm?: EstimateInput;
+  /** Height of the wheel centres, when these are marked. */
+  wheel_radius_mm?: number;
+  /** How well the points were hit (standard error). */
+  click_px?: number;
+  /** The points. */
+  marks: MarkInput[];
+  /** What is known of the camera. */
+  camera?: FilmCameraInput;
+}
+
+export interface TestMarksRequestInput {
+  /** The film. */
+  film: FileReference;
+  /** Marks on one frame of it. */
+  marks: MarksSheetInput;
+}
+
+/** One mark, looked at. */
+export interface RefinedMark {
+  /** Its name. */
+  name: string;
+  /** True when there is a clear corner or edge next to it. */
+  is_refined: boolean;
+  /** How far that is from where it was put. */
+  moved_px: number;
+}
+
+export interface TestMarksResult {
+  /** What it means, in a sentence. */
+  meaning: string;
+  /** Doubt of the zero of lean (95 %) that these marks leave. */
+  zero_pm_deg: number;
+  /** Each mark. */
+  marks: RefinedMark[];
+  /** The marks moved to their corners and edges, each with its own standard error: for 'test video'. */
+  sheet: MarksSheet;
 }
 
 /** The place, the change worth knowing, and what is known of the scatter. */
@@ -4070,53 +4266,6 @@ export interface TestTuneResult {
   steps: TuneStep[];
 }
 
-/** One point on the picture. The two of a left–right pair have the same name but for the words left and right. */
-export interface MarkInput {
-  /** What it is: 'lamp left', 'plate', 'tyre right'. */
-  name: string;
-  /** A point of the body, where a tyre meets the road, the centre of a wheel, or an end of a level thing. */
-  what: "body" | "tyre_contact" | "wheel_centre" | "level";
-  /** Side of the car, as the driver sees it; of a level thing, side of the picture. */
-  side: "left" | "right" | "middle";
-  /** Pixel to the right and down, on the upright picture, from the centre of its top-left pixel. */
-  px: [number, number];
-  /** Where it is on the car, if measured: ahead of the marked axle, left of the middle, above the road. */
-  place_mm?: [number, number, number] | null;
-}
-
-/** What is known of the camera; all of it may be left out. */
-export interface FilmCameraInput {
-  /** Focal length in pixels of this film's picture. */
-  focal_px?: number | null;
-  /** Focal length as for a 36 mm wide picture (phones' data sheets say so; film mode often crops). */
-  focal_full_frame_mm?: number | null;
-  /** Distortion: distorted = ideal·(1 + k1·q²), q = radius / half diagonal. */
-  k1?: number | null;
-  /** Height of the lens above the road. */
-  height_mm?: number | null;
-  /** Time in which the sensor is read from top to bottom. */
-  readout_ms?: number | null;
-}
-
-/** Marks on one frame of a film: at least one left–right pair on the body (two are better) and both tyres of one axle. */
-export interface MarksSheetInput {
-  kind: "marks/1";
-  /** Time of the marked frame from the start of the film. */
-  time_s?: number;
-  /** Or its number, counted from 0; goes before the time. */
-  frame?: number | null;
-  /** Track of the marked axle, between the middles of the tyres; sets the scale. */
-  track_mm?: EstimateInput;
-  /** Height of the wheel centres, when these are marked. */
-  wheel_radius_mm?: number;
-  /** How well the points were hit (standard error). */
-  click_px?: number;
-  /** The points. */
-  marks: MarkInput[];
-  /** What is known of the camera. */
-  camera?: FilmCameraInput;
-}
-
 export interface TestVideoRequestInput {
   /** One film, or two: before and after the change. */
   films: FileReference[];
@@ -4124,6 +4273,8 @@ export interface TestVideoRequestInput {
   marks: MarksSheetInput;
   /** Marks on a frame of the second film. */
   marks_after?: MarksSheetInput | null;
+  /** Also put out small pictures of how the following stands, while it runs: for a page that watches. */
+  glimpses?: boolean;
 }
 
 /** After against before. */
@@ -4196,6 +4347,8 @@ export interface FilmQuality {
   camera_roll_deg: number;
   /** Height of the camera above the road. */
   camera_height_m: number;
+  /** Cross slope of the road, positive when its left side is higher; null when nothing level is marked. */
+  road_bank_deg: Interval | null;
   /** Misses of the points against what was expected of them; 1 is as expected. */
   scatter: number;
 }
@@ -4216,6 +4369,10 @@ export interface FilmFrame {
   left_m: number;
   /** Width from tyre to tyre in the picture. */
   car_width_px: number;
+  /** Left and right end of the marked line of the body in the upright picture, by the fit. */
+  body_line_px: [[number, number], [number, number]];
+  /** The same of the line from tyre to tyre. */
+  wheel_line_px: [[number, number], [number, number]];
 }
 
 /** What one film says. */
@@ -4827,10 +4984,16 @@ export interface Operations {
   "fit/sheet": { request: FitSheetRequestInput; result: FitSheetResult };
   /** Do links, joints and arms stay free through all the suspension can do? */
   "fit/travel": { request: FitTravelRequestInput; result: FitTravelResult };
+  /** Is there a film to try this with? */
+  "test/film": { request: TestFilmRequestInput; result: TestFilmResult };
+  /** What does the film show at a time? */
+  "test/frame": { request: TestFrameRequestInput; result: TestFrameResult };
   /** What do my measurements say about the car's uncertain numbers? */
   "test/learn": { request: TestLearnRequestInput; result: TestLearnResult };
   /** How much does the car lean, by my phone's log? */
   "test/log": { request: TestLogRequestInput; result: TestLogResult };
+  /** Are these marks good? */
+  "test/marks": { request: TestMarksRequestInput; result: TestMarksResult };
   /** How do I test fairly in the place I have? */
   "test/plan": { request: TestPlanRequestInput; result: TestPlanResult };
   /** Did it change, by how much, and how sure is that? */

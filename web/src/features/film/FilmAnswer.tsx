@@ -49,8 +49,8 @@ export function FilmAnswer(p: { result: TestVideoResult; lines: readonly FilmLin
         />
         <figcaption>
           Lean of the body against the road; the band is 95 % for the shape. The zero of the whole line is known to{" "}
-          {lines.map((l) => `± ${l.film.zero_pm_deg.toFixed(2)}° (${l.role})`).join(", ")}: lean from side to side, lean per
-          g and the change do not need it.
+          {lines.map((l) => `± ${l.film.zero_pm_deg.toFixed(2)}° (${l.role})`).join(", ")}: lean from side to side, lean
+          per g and the change do not need it.
         </figcaption>
       </figure>
       <Twin
@@ -118,7 +118,8 @@ function OneFilm({ role, film }: { role: Role; film: FilmRoll }) {
       </p>
       {film.mean_swing_deg ? (
         <p>
-          <Num of={film.mean_swing_deg} unit="deg" size="big" role={role} /> <span class="note">to each side at the cones</span>
+          <Num of={film.mean_swing_deg} unit="deg" size="big" role={role} />{" "}
+          <span class="note">to each side at the cones</span>
         </p>
       ) : (
         <p class="note">No swings stand out from the noise.</p>
@@ -128,11 +129,7 @@ function OneFilm({ role, film }: { role: Role; film: FilmRoll }) {
           Lean per lateral g <Said of={film.roll_gradient_deg_per_g} unit="deg_per_g" />
         </p>
       )}
-      {film.cone_time_s && (
-        <p class="note">
-          {film.cone_time_s.value.toFixed(2)} s from cone to cone
-        </p>
-      )}
+      {film.cone_time_s && <p class="note">{film.cone_time_s.value.toFixed(2)} s from cone to cone</p>}
     </div>
   );
 }

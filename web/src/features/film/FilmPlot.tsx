@@ -24,8 +24,12 @@ export function FilmPlot(p: { lines: readonly FilmLine[]; width: number; at?: nu
   const frame = { left: 46, right: p.width - 12, top: 14, bottom: height - 48 };
   const isByCone = p.lines.every((l) => l.cones.length >= 2);
   const xOf = (l: FilmLine, t: number) => (isByCone ? phaseAt(l.cones, t) + 1 : t);
-  const xs = p.lines.flatMap((l) => [l.film.frames[0], l.film.frames.at(-1)].flatMap((f) => (f ? [xOf(l, f.time_s)] : [])));
-  const ys = p.lines.flatMap((l) => l.film.frames.flatMap((f) => [f.roll_deg.value - band(f), f.roll_deg.value + band(f)]));
+  const xs = p.lines.flatMap((l) =>
+    [l.film.frames[0], l.film.frames.at(-1)].flatMap((f) => (f ? [xOf(l, f.time_s)] : [])),
+  );
+  const ys = p.lines.flatMap((l) =>
+    l.film.frames.flatMap((f) => [f.roll_deg.value - band(f), f.roll_deg.value + band(f)]),
+  );
   const X = scale(Math.min(...xs), Math.max(...xs), frame.left, frame.right);
   const Y = scale(...span([...ys, 0], 0.08), frame.bottom, frame.top);
   return (

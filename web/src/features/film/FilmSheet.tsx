@@ -14,7 +14,16 @@ import { knowFilm, takeFilm } from "./films";
 import { bytesInWords, matchCones, NOTHING_MARKED } from "./model";
 import { Picker } from "./Picker";
 import { type FilmSide, SideBySide } from "./SideBySide";
-import { changeFilm, changeFilms, type FilmsWork, filmsOf, keyOf, type Reading, readyRoles, useReading } from "./useFilms";
+import {
+  changeFilm,
+  changeFilms,
+  type FilmsWork,
+  filmsOf,
+  keyOf,
+  type Reading,
+  readyRoles,
+  useReading,
+} from "./useFilms";
 import "./film.css";
 
 export function FilmSheet() {
@@ -36,22 +45,26 @@ export function FilmSheet() {
         <p>A film of the car from behind, on a tripod, through the cones: lean without anything in the car.</p>
       </div>
       <Caution title="Nobody stands where a car can go.">
-        Private ground, with permission. The camera stands on its tripod well outside the run-off, in line with the cones,
-        and nobody stands by it while the car moves. Never on a public road.
+        Private ground, with permission. The camera stands on its tripod well outside the run-off, in line with the
+        cones, and nobody stands by it while the car moves. Never on a public road.
       </Caution>
       <Films work={work} />
       <CarFacts work={work} />
       {(["before", "after"] as const).map(
         (role) =>
           work[role].film && (
-            <Picker
-              key={role + work[role].film.id}
-              role={role}
-              film={work[role].film}
-              marked={work[role].marked}
-              car={work}
-              onChange={(label, marked) => changeFilm(role, label, (old) => ({ ...old, marked }))}
-            />
+            <details key={role + work[role].film.id} class="twin marks-of" open={!state.answer}>
+              <summary>
+                <MarkInText role={role} /> Marks on the film {role}
+              </summary>
+              <Picker
+                role={role}
+                film={work[role].film}
+                marked={work[role].marked}
+                car={work}
+                onChange={(label, marked) => changeFilm(role, label, (old) => ({ ...old, marked }))}
+              />
+            </details>
           ),
       )}
       {(work.before.film || work.after.film) && (
@@ -78,7 +91,7 @@ export function FilmSheet() {
           )}
           <FilmAnswer result={state.answer.result} lines={lines} at={phase === null ? null : phase + 1} />
           {sides.length === lines.length && sides.length > 0 && <SideBySide sides={sides} onPhase={setPhase} />}
-          <Footing answer={state.answer} />
+          <Footing answer={{ ...state.answer, warnings: unsaid(state.answer) }} />
         </>
       )}
     </main>
@@ -97,6 +110,12 @@ function linesOf(state: Reading): FilmLine[] {
   }
   return films.map((film) => ({ role: state.roles[0] ?? "before", film, cones: film.cones.map((c) => c.time_s) }));
 }
+
+// What a film's own flags say already is not said twice.
+const unsaid = (a: NonNullable<Reading["answer"]>) => {
+  const said = new Set(a.result.films.flatMap((f) => f.flags.map((x) => x.code)));
+  return a.warnings.filter((w) => !said.has(w.code));
+};
 
 function Live({ state }: { state: Reading }) {
   if (!state.isBusy) return null;

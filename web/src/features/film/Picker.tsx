@@ -3,12 +3,12 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { askLong } from "@/api/client";
 import type { LogFile } from "@/api/garage";
 import type { Problem } from "@/api/types";
-import { MarkInText, type Role } from "@/charts/marks";
+import type { Role } from "@/charts/marks";
 import { Problems } from "@/widgets/Problems";
 import { Ring } from "@/widgets/small";
 import { fetchStrip, type Strip, sendFilm } from "./films";
 import { Magnifier } from "./Magnifier";
-import { type Marked, missing, moveMark, nextToMark, planOf, type Px, sheetOf, type Wheels } from "./model";
+import { type Marked, missing, moveMark, nextToMark, type Px, planOf, sheetOf, type Wheels } from "./model";
 
 interface Shown {
   strip: Strip;
@@ -30,6 +30,24 @@ export function Picker(p: {
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [active, setActive] = useState<string>(nextToMark(p.marked) ?? "lamp left");
 
+  // A drag or a run of arrow keys is one change of the garage: kept here until the hand is off or has rested.
+  const [draft, setDraft] = useState<{ label: string; marked: Marked } | null>(null);
+  const newest = useRef(draft);
+  newest.current = draft;
+  const marked = draft?.marked ?? p.marked;
+  const flush = () => {
+    if (!newest.current) return;
+    p.onChange(newest.current.label, newest.current.marked);
+    newest.current = null;
+    setDraft(null);
+  };
+  useEffect(() => {
+    if (!draft) return;
+    const timer = setTimeout(flush, 400);
+    return () => clearTimeout(timer);
+  }, [draft]);
+  useEffect(() => () => flush(), []);
+
   useEffect(() => {
     const stop = new AbortController();
     setBusy("fetching the picture");
@@ -49,30 +67,33 @@ export function Picker(p: {
     return () => stop.abort();
   }, [p.film.id, wanted]);
 
-  const plan = planOf(p.marked.wheels);
+  const plan = planOf(marked.wheels);
   const strip = shown?.strip;
   const size = { width: strip?.width ?? 1, height: strip?.height ?? 1 };
   const put = (to: Px) => {
     if (!shown) return;
     // Marks belong to one frame: another frame begins anew.
-    const base = Math.abs(p.marked.time_s - shown.time) > 1e-4 ? { ...p.marked, at: {}, sd: {} } : p.marked;
-    p.onChange(`${p.role} film: ${active}`, moveMark({ ...base, time_s: shown.time }, active, to, size));
+    const base = Math.abs(marked.time_s - shown.time) > 1e-4 ? { ...marked, at: {}, sd: {} } : marked;
+    setDraft({
+      label: `${p.role} film: ${active}`,
+      marked: moveMark({ ...base, time_s: shown.time }, active, to, size),
+    });
   };
-  const isHere = shown !== null && Math.abs(p.marked.time_s - shown.time) < 1e-4;
-  const at = isHere ? p.marked.at[active] : undefined;
-  const go = (by: number) =>
-    setWanted(Math.min(strip?.duration ?? 0, Math.max(0, (shown?.time ?? wanted) + by)));
+  const isHere = shown !== null && Math.abs(marked.time_s - shown.time) < 1e-4;
+  const at = isHere ? marked.at[active] : undefined;
+  const go = (by: number) => setWanted(Math.min(strip?.duration ?? 0, Math.max(0, (shown?.time ?? wanted) + by)));
   const snap = async () => {
+    flush();
     const stop = new AbortController();
     setBusy("looking for the corners");
     const ready = await sendFilm(p.film, () => {}, stop.signal);
     const reply = ready.problems
       ? { problems: ready.problems, answer: undefined }
-      : await askLong("test/marks", { film: ready.film, marks: sheetOf(p.marked, p.car) }, () => {}, stop.signal);
+      : await askLong("test/marks", { film: ready.film, marks: sheetOf(marked, p.car) }, () => {}, stop.signal);
     setBusy("");
     if (reply.problems) return setProblems(reply.problems);
     setProblems([]);
-    const next: Marked = { ...p.marked, at: { ...p.marked.at }, sd: { ...p.marked.sd } };
+    const next: Marked = { ...marked, at: { ...marked.at }, sd: { ...marked.sd } };
     for (const m of reply.answer.result.sheet.marks) {
       next.at[m.name] = m.px;
       if (m.sd_px != null) next.sd[m.name] = m.sd_px;
@@ -80,12 +101,9 @@ export function Picker(p: {
     setSaid(reply.answer.result.meaning);
     p.onChange(`${p.role} film: marks to corners`, next);
   };
-  const lack = missing(p.marked);
+  const lack = missing(marked);
   return (
-    <section class="picker" aria-label={`Marks on the film ${p.role}`}>
-      <h3>
-        <MarkInText role={p.role} /> Mark the film {p.role}
-      </h3>
+    <section class="picker" aria-label={`Marks on the film ${p.role}`} onFocusOut={flush}>
       <div class="frame-choice">
         <label>
           frame at{" "}
@@ -123,19 +141,19 @@ export function Picker(p: {
           { value: "tyre_contact" as Wheels, label: "where the tyres meet the road" },
           { value: "wheel_centre" as Wheels, label: "wheel centres" },
         ]}
-        value={p.marked.wheels}
-        onChange={(wheels) => p.onChange(`${p.role} film: wheels`, { ...p.marked, wheels })}
+        value={marked.wheels}
+        onChange={(wheels) => p.onChange(`${p.role} film: wheels`, { ...marked, wheels })}
       />
       <div class="mark-list" role="group" aria-label="Which mark to put">
         {plan.map((m) => (
           <button
             key={m.name}
             type="button"
-            class={p.marked.at[m.name] && isHere ? "has" : ""}
+            class={marked.at[m.name] && isHere ? "has" : ""}
             aria-pressed={active === m.name}
             onClick={() => setActive(m.name)}
           >
-            {p.marked.at[m.name] && isHere ? "✓ " : m.isNeeded ? "○ " : ""}
+            {marked.at[m.name] && isHere ? "✓ " : m.isNeeded ? "○ " : ""}
             {m.name}
             {!m.isNeeded && <small> may be left out</small>}
           </button>
@@ -145,7 +163,7 @@ export function Picker(p: {
       <div class="mark-place">
         <Frame
           shown={shown}
-          marked={isHere ? p.marked : null}
+          marked={isHere ? marked : null}
           active={active}
           plan={plan.map((m) => m.name)}
           onPut={(to, isDone) => {
@@ -183,7 +201,7 @@ export function Picker(p: {
               </div>
               <p class="note">
                 {active}: {at[0].toFixed(1)}, {at[1].toFixed(1)} px
-                {p.marked.sd[active] ? `, at its corner ± ${(2 * p.marked.sd[active]!).toFixed(1)} px` : ""}
+                {marked.sd[active] ? `, at its corner ± ${(2 * marked.sd[active]!).toFixed(1)} px` : ""}
               </p>
             </>
           ) : (
@@ -197,7 +215,9 @@ export function Picker(p: {
         </button>
       </p>
       <p aria-live="polite" class="note">
-        {busy || said || (lack.length > 0 ? `Still to mark: ${lack.join(", ")}.` : "All marks that are needed are there.")}
+        {busy ||
+          said ||
+          (lack.length > 0 ? `Still to mark: ${lack.join(", ")}.` : "All marks that are needed are there.")}
       </p>
       <Problems list={problems} title="This film or these marks do not do." />
     </section>
@@ -227,7 +247,6 @@ function Frame(p: {
     <div
       ref={box}
       class="film-frame"
-      // biome-ignore lint/a11y/noNoninteractiveTabindex: the picture takes arrow keys, which move the mark
       tabIndex={0}
       role="group"
       aria-label={`The frame at ${shown.time.toFixed(2)} s. Arrow keys move ‘${p.active}’, with Shift by ten pixels; Enter begins in the middle.`}

@@ -4,12 +4,12 @@ import type { LogFile } from "@/api/garage";
 import type { FilmRoll, Problem } from "@/api/types";
 import type { Role } from "@/charts/marks";
 import { Problems } from "@/widgets/Problems";
-import { drawLean, save } from "./draw";
+import { drawLean, partAround, save } from "./draw";
 import { fetchStrip, type Strip } from "./films";
 import { frameAt, timeAt } from "./model";
 
 const PER_CONE = 16; // pictures from cone to cone: even slow slaloms move by less than they can be seen to
-const WIDTH = 960;
+const WIDTH = 1600; // of the whole picture, of which the part with the car is shown
 
 export interface FilmSide {
   role: Role;
@@ -76,11 +76,10 @@ export function SideBySide({ sides, onPhase }: { sides: readonly FilmSide[]; onP
       const canvas = canvases.current[k];
       if (!picture || !canvas) return;
       const time = l.strip.shots[Math.min(i, l.strip.shots.length - 1)]!.time_s;
-      drawLean(canvas, picture, [picture.naturalWidth, picture.naturalHeight], {
-        title: s.role,
-        frame: frameAt(s.roll.frames, time, 0.05),
-        filmWidth: l.strip.width,
-      });
+      const frame = frameAt(s.roll.frames, time, 0.05);
+      // Where the car is hidden the nearest frame in which it was seen says where to look.
+      const near = frame ?? frameAt(s.roll.frames, time, 5);
+      drawLean(canvas, picture, near && partAround(near), { title: s.role, frame, filmWidth: l.strip.width });
     });
   };
   useEffect(() => {
@@ -171,8 +170,9 @@ export function SideBySide({ sides, onPhase }: { sides: readonly FilmSide[]; onP
             ))}
           </div>
           <p class="note">
-            Solid: line of the body. Dashed: line from tyre to tyre. They are where the fit puts them, so they stay when a
-            lamp is hidden; seen at a yaw they are not parallel even when the car is upright.
+            The car is always shown at the same size. Solid: line of the body. Dashed: line from tyre to tyre. They are
+            where the fit puts them, so they stay when a lamp is hidden; seen at a yaw they are not parallel even when
+            the car is upright.
           </p>
           <div class="frame-choice">
             <label>

@@ -9,18 +9,43 @@ export interface Drawing {
   filmWidth: number; // the lines count in pixels of the film
 }
 
-export function drawLean(canvas: HTMLCanvasElement, picture: CanvasImageSource, size: [number, number], d: Drawing) {
+export const SHOT: [number, number] = [800, 560];
+const AROUND = 2.6; // widths of the shown part, in distances from tyre to tyre
+
+// The part of the film that is shown: the car, always at the same size, so that two films can be compared.
+export interface Part {
+  x: number;
+  y: number;
+  width: number; // pixels of the film
+}
+export function partAround(frame: Pick<FilmFrame, "body_line_px" | "wheel_line_px">): Part {
+  const [l, r] = frame.wheel_line_px as Line;
+  const body = frame.body_line_px as Line;
+  const width = AROUND * Math.hypot(r[0] - l[0], r[1] - l[1]);
+  const height = (width * SHOT[1]) / SHOT[0];
+  const top = Math.min(body[0][1], body[1][1]);
+  const low = Math.max(l[1], r[1]);
+  // The car stands somewhat below the middle, as its roof is above the marked line.
+  return { x: (l[0] + r[0]) / 2 - width / 2, y: (top + low) / 2 - 0.56 * height, width };
+}
+
+export function drawLean(canvas: HTMLCanvasElement, picture: HTMLImageElement, part: Part | null, d: Drawing) {
   const pen = canvas.getContext("2d");
   if (!pen) return;
+  const size = SHOT;
   if (canvas.width !== size[0] || canvas.height !== size[1]) [canvas.width, canvas.height] = size;
-  pen.drawImage(picture, 0, 0, size[0], size[1]);
-  const k = size[0] / d.filmWidth;
+  const p = part ?? { x: 0, y: 0, width: d.filmWidth };
+  const own = picture.naturalWidth / d.filmWidth; // pixels of the picture per pixel of the film
+  const k = size[0] / p.width;
+  pen.fillStyle = "#444";
+  pen.fillRect(0, 0, size[0], size[1]);
+  pen.drawImage(picture, p.x * own, p.y * own, p.width * own, (size[1] / k) * own, 0, 0, size[0], size[1]);
   const thick = Math.max(1.5, size[0] / 480);
   if (d.frame) {
-    line(pen, d.frame.wheel_line_px as Line, k, thick, "#ffffff", [thick * 4, thick * 3], 0.25);
-    line(pen, d.frame.body_line_px as Line, k, thick, "#ffd23a", [], 0.25);
+    line(pen, shift(d.frame.wheel_line_px as Line, p), k, thick, "#ffffff", [thick * 4, thick * 3], 0.25);
+    line(pen, shift(d.frame.body_line_px as Line, p), k, thick, "#ffd23a", [], 0.25);
   }
-  const px = Math.max(13, Math.round(size[0] / 40));
+  const px = Math.max(13, Math.round(size[0] / 36));
   pen.font = `${px}px "Rollwright Lettering", sans-serif`;
   const words = d.frame
     ? `${d.title}: ${leanInWords(d.frame.roll_deg.value)} ± ${d.frame.roll_deg.pm.toFixed(1)}°`
@@ -33,6 +58,10 @@ export function drawLean(canvas: HTMLCanvasElement, picture: CanvasImageSource, 
 }
 
 type Line = [[number, number], [number, number]];
+const shift = ([a, b]: Line, p: Part): Line => [
+  [a[0] - p.x, a[1] - p.y],
+  [b[0] - p.x, b[1] - p.y],
+];
 
 function line(
   pen: CanvasRenderingContext2D,

@@ -53,9 +53,7 @@ export async function sendFilm(film: LogFile, onShare: (share: number) => void, 
     };
     request.onerror = () =>
       done({
-        problems: [
-          problem("unreachable", "The program does not answer.", "Start it again with ‘rollwright serve’."),
-        ],
+        problems: [problem("unreachable", "The program does not answer.", "Start it again with ‘rollwright serve’.")],
       });
     request.onabort = () => failed(signal.reason);
     signal.addEventListener("abort", () => request.abort(), { once: true });
@@ -108,11 +106,7 @@ export async function fetchStrip(
   signal: AbortSignal,
   again = true,
 ): Promise<StripReply> {
-  const ready = await sendFilm(
-    film,
-    (share) => onProgress({ fraction: share, doing: `sending ${film.name}` }),
-    signal,
-  );
+  const ready = await sendFilm(film, (share) => onProgress({ fraction: share, doing: `sending ${film.name}` }), signal);
   if (ready.problems) return { problems: ready.problems };
   const reply = await askLong(
     "test/frame",
@@ -128,9 +122,7 @@ export async function fetchStrip(
     return { problems: reply.problems };
   }
   const r = reply.answer.result;
-  const shots = await Promise.all(
-    r.pictures.map(async (p) => ({ time_s: p.time_s, url: await fetchPicture(p.file) })),
-  );
+  const shots = await Promise.all(r.pictures.map(async (p) => ({ time_s: p.time_s, url: await fetchPicture(p.file) })));
   return {
     strip: {
       width: r.width_px,

@@ -8,7 +8,10 @@ const NEEDED = {
   "tyre left": [690, 700],
   "tyre right": [1110, 700],
 } as const;
-const marked = () => ({ ...NOTHING_MARKED, at: structuredClone(NEEDED) as unknown as Record<string, [number, number]> });
+const marked = () => ({
+  ...NOTHING_MARKED,
+  at: structuredClone(NEEDED) as unknown as Record<string, [number, number]>,
+});
 
 describe("marks", () => {
   it("ask for four and offer four more", () => {

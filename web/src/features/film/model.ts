@@ -14,14 +14,15 @@ const pair = (name: string, what: MarkInput["what"], hint: string, isNeeded: boo
   (["left", "right"] as const).map((side) => ({ name: `${name} ${side}`, what, side, hint, isNeeded }));
 
 export type Wheels = "tyre_contact" | "wheel_centre";
-export const planOf = (wheels: Wheels): MarkPlan[] => [
-  ...pair("lamp", "body", "The same corner of both lamps.", true),
-  wheels === "tyre_contact"
-    ? pair("tyre", "tyre_contact", "Where the tyre meets the road, in the middle of its width.", true)
-    : pair("wheel", "wheel_centre", "The centre of the wheel, where it can be seen.", true),
-  pair("window", "body", "The same corner of the window: a second line makes the answer firmer.", false),
-  pair("level", "level", "The two ends of a sill, eaves or the horizon that faces the camera.", false),
-].flat();
+export const planOf = (wheels: Wheels): MarkPlan[] =>
+  [
+    ...pair("lamp", "body", "The same corner of both lamps.", true),
+    wheels === "tyre_contact"
+      ? pair("tyre", "tyre_contact", "Where the tyre meets the road, in the middle of its width.", true)
+      : pair("wheel", "wheel_centre", "The centre of the wheel, where it can be seen.", true),
+    pair("window", "body", "The same corner of the window: a second line makes the answer firmer.", false),
+    pair("level", "level", "The two ends of a sill, eaves or the horizon that faces the camera.", false),
+  ].flat();
 
 export interface Marked {
   time_s: number;
