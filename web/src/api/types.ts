@@ -4072,6 +4072,12 @@ export interface TestProveRequestInput {
   times_after?: FileReference[];
   /** A change of time that matters to you. */
   practical_time_change_percent?: number;
+  /** A film before and a film after, as one more measurement. */
+  films?: FileReference[];
+  /** Marks on a frame of the film before. */
+  film_marks?: MarksSheetInput | null;
+  /** Marks on a frame of the film after. */
+  film_marks_after?: MarksSheetInput | null;
   /** Where and how the phone rode. */
   phone?: PhonePlaceInput;
   /** The same after the change, when the phone was fitted anew. */
@@ -4273,6 +4279,16 @@ export interface TestVideoRequestInput {
   marks: MarksSheetInput;
   /** Marks on a frame of the second film. */
   marks_after?: MarksSheetInput | null;
+  /** A phone's or a logger's log of the same run as the first film: gives it true lateral acceleration. */
+  logs?: FileReference[];
+  /** The same for the second film. */
+  logs_after?: FileReference[];
+  /** Where and how the phone rode. */
+  phone?: PhonePlaceInput;
+  /** The log's clock at the start of the first film, to about 3 s: only needed when its runs are too much alike. */
+  log_start_s?: number | null;
+  /** The same for the second film. */
+  log_start_after_s?: number | null;
   /** Also put out small pictures of how the following stands, while it runs: for a page that watches. */
   glimpses?: boolean;
 }
@@ -4289,6 +4305,24 @@ export interface FilmChange {
   gradient_ratio: Interval | null;
   /** True when 'no change' lies outside the interval. */
   is_certain: boolean;
+}
+
+/** A log of the filmed run, tied to the film by the lean that both saw. */
+export interface FilmLog {
+  /** What both say, in a sentence or two. */
+  text: string;
+  /** Which pass of the log, from 0. */
+  pass: number;
+  /** The log's clock at the film's first frame. */
+  start_s: Interval;
+  /** Correlation of the two leans. */
+  likeness: number;
+  /** Lean by the film over lean by the phone, in this run. */
+  film_over_log: Interval;
+  /** Lean per lateral g by the phone alone. */
+  roll_gradient_by_phone_deg_per_g: Interval;
+  /** True when film and phone agree on it within their doubts. */
+  agrees: boolean;
 }
 
 /** A swing of the body at a cone. */
@@ -4383,11 +4417,15 @@ export interface FilmRoll {
   mean_swing_deg: Interval | null;
   /** Time from cone to cone. */
   cone_time_s: Interval | null;
-  /** Steady lean per lateral g (roll gradient), by the path and a sprung mass fitted to it; needs the focal length for its full worth. */
+  /** Steady lean per lateral g (roll gradient), by the path and a sprung mass fitted to it; needs the focal length for its full worth. By a log's lateral acceleration instead of the path where one was tied to the film. */
   roll_gradient_deg_per_g: Interval | null;
+  /** True when the lateral acceleration is the log's. */
+  is_by_log: boolean;
   /** Delay of the lean behind the lateral acceleration. */
   delay_ms: number | null;
-  /** Doubt of the zero (95 %), the same for all frames. */
+  /** The log tied to it, and what the phone says. */
+  log: FilmLog | null;
+  /** Doubt of the zero (95 %), the same for all frames; mean_swing, roll_gradient and a change do not need the zero. */
   zero_pm_deg: number;
   /** Lean at each cone. */
   cones: FilmCone[];
