@@ -1,9 +1,13 @@
 // What phones write: HEVC, ten bits, 240 frames a second, variable frame rate, turned pictures. Each film is encoded here and
 // must give the lean that was drawn into it; and long films must not need memory by their length.
+#include <malloc.h>
+
+#include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <fstream>
 #include <string>
+#include <string_view>
 
 #include <gtest/gtest.h>
 #include <opencv2/imgproc.hpp>
@@ -29,8 +33,10 @@ rendered::Scene scene_720() {
   return s;
 }
 
-Setting known_track() {
+// The lens is given: a second and a half of film is too short to find it by the path, and that is not what is asked here.
+Setting known_camera(double focal) {
   Setting s;
+  s.focal_px = focal;
   s.track = {base::Length(1.5), base::Length(0.005), base::Origin::measured};
   return s;
 }
@@ -39,7 +45,7 @@ Setting known_track() {
 constexpr double kBound = 0.15;
 
 void expect_lean(const base::ByteSource& file, const rendered::Scene& scene, const Marks& marks, std::size_t least, const char* coding, FilmFacts* facts = nullptr) {
-  const auto answer = measure_roll(file, marks, known_track(), {});
+  const auto answer = measure_roll(file, marks, known_camera(scene.focal), {});
   ASSERT_TRUE(answer) << answer.error()[0].message;
   const FilmRoll& roll = answer->result;
   EXPECT_EQ(roll.facts.coding, coding);
@@ -124,15 +130,13 @@ TEST(FilmFormats, a_turned_film_is_measured_upright) {
   }
 }
 
-// Greatest resident memory since it was last asked [kB], by the kernel's own count; 0 where that cannot be had.
-long peak_since_last() {
-  long peak = 0;
+// Resident memory now [kB], by the kernel's own count; 0 where that cannot be had.
+long memory_now() {
   std::ifstream status("/proc/self/status");
   for (std::string line; std::getline(status, line);) {
-    if (line.starts_with("VmHWM:")) peak = std::atol(line.c_str() + 6);
+    if (line.starts_with("VmRSS:")) return std::atol(line.c_str() + 6);
   }
-  std::ofstream("/proc/self/clear_refs") << "5";
-  return peak;
+  return 0;
 }
 
 TEST(FilmFormats, ten_times_the_film_needs_hardly_more_memory) {
@@ -159,18 +163,21 @@ TEST(FilmFormats, ten_times_the_film_needs_hardly_more_memory) {
     }
     std::ofstream(file.local_path(), std::ios::binary) << (*writer)->finish();
     writer->reset();
-    peak_since_last();
-    const auto answer = measure_roll(file, renderer.marks(0, 0, 1), known_track(), {});
+    malloc_trim(0);
+    const long start = memory_now();
+    // Looked at on the way, while pictures are held, and at the end, with the answer.
+    const base::Progress watch([&](double, std::string_view) { peaks[k] = std::max(peaks[k], memory_now() - start); });
+    const auto answer = measure_roll(file, renderer.marks(0, 0, 1), known_camera(scene.focal), watch);
     ASSERT_TRUE(answer) << answer.error()[0].message;
     EXPECT_GT(answer->result.time.size(), static_cast<std::size_t>(0.9 * frames[k]));
-    peaks[k] = peak_since_last();
+    peaks[k] = std::max(peaks[k], memory_now() - start);
   }
-  if (peaks[0] == 0) {
+  if (memory_now() == 0) {
     std::printf("not run: the kernel does not tell the memory\n");
     return;
   }
   const double per_frame = 1024.0 * static_cast<double>(peaks[1] - peaks[0]) / (frames[1] - frames[0]);
-  std::printf("  peak %ld and %ld kB: %.1f kB a frame\n", peaks[0], peaks[1], per_frame / 1024.0);
+  std::printf("  grown by %ld and %ld kB: %.1f kB a frame\n", peaks[0], peaks[1], per_frame / 1024.0);
   // 5 kB a frame is 1.1 GB for an hour at 60 frames a second: the sightings and the poses themselves. Keeping a single
   // picture of these would be 230 kB a frame.
   EXPECT_LT(per_frame, 5.0 * 1024.0);

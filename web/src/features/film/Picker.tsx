@@ -74,10 +74,11 @@ export function Picker(p: {
     if (!shown) return;
     // Marks belong to one frame: another frame begins anew.
     const base = Math.abs(marked.time_s - shown.time) > 1e-4 ? { ...marked, at: {}, sd: {} } : marked;
-    setDraft({
+    newest.current = {
       label: `${p.role} film: ${active}`,
       marked: moveMark({ ...base, time_s: shown.time }, active, to, size),
-    });
+    };
+    setDraft(newest.current);
   };
   const isHere = shown !== null && Math.abs(marked.time_s - shown.time) < 1e-4;
   const at = isHere ? marked.at[active] : undefined;
@@ -102,6 +103,7 @@ export function Picker(p: {
     p.onChange(`${p.role} film: marks to corners`, next);
   };
   const lack = missing(marked);
+  const lacked = useRef<string[]>([]); // when the hand came down
   return (
     <section class="picker" aria-label={`Marks on the film ${p.role}`} onFocusOut={flush}>
       <div class="frame-choice">
@@ -166,13 +168,14 @@ export function Picker(p: {
           marked={isHere ? marked : null}
           active={active}
           plan={plan.map((m) => m.name)}
-          onPut={(to, isDone) => {
+          onPut={(to, when) => {
+            if (when === "down") lacked.current = lack;
             put(to);
-            // The next one that is needed becomes active once the finger is off.
-            if (isDone && lack.includes(active)) {
-              const rest = lack.filter((n) => n !== active);
-              if (rest[0]) setActive(rest[0]);
-            }
+            if (when !== "up") return;
+            // The hand is off: the next one that is needed is to be put.
+            flush();
+            const next = lacked.current.includes(active) ? lacked.current.find((n) => n !== active) : undefined;
+            if (next) setActive(next);
           }}
         />
         <div class="fine">
@@ -231,7 +234,7 @@ function Frame(p: {
   marked: Marked | null;
   active: string;
   plan: readonly string[];
-  onPut: (to: Px, isDone: boolean) => void;
+  onPut: (to: Px, when: "down" | "move" | "up") => void;
 }) {
   const box = useRef<HTMLDivElement>(null);
   const isDown = useRef(false);
@@ -253,11 +256,11 @@ function Frame(p: {
       onPointerDown={(e) => {
         isDown.current = true;
         box.current!.setPointerCapture(e.pointerId);
-        p.onPut(place(e), false);
+        p.onPut(place(e), "down");
       }}
-      onPointerMove={(e) => isDown.current && p.onPut(place(e), false)}
+      onPointerMove={(e) => isDown.current && p.onPut(place(e), "move")}
       onPointerUp={(e) => {
-        if (isDown.current) p.onPut(place(e), true);
+        if (isDown.current) p.onPut(place(e), "up");
         isDown.current = false;
       }}
       onPointerCancel={() => {
@@ -272,8 +275,8 @@ function Frame(p: {
           ArrowDown: [0, by],
         };
         const d = step[e.key];
-        if (d) p.onPut(own ? [own[0] + d[0], own[1] + d[1]] : [width / 2 + d[0], height / 2 + d[1]], false);
-        else if (e.key === "Enter" && !own) p.onPut([width / 2, height / 2], false);
+        if (d) p.onPut(own ? [own[0] + d[0], own[1] + d[1]] : [width / 2 + d[0], height / 2 + d[1]], "move");
+        else if (e.key === "Enter" && !own) p.onPut([width / 2, height / 2], "move");
         else return;
         e.preventDefault();
       }}
