@@ -72,7 +72,7 @@ export const ROOMS: readonly RoomEntry[] = [
   },
   {
     room: "notebook",
-    n: 8,
+    n: 9,
     name: "Notebook",
     question: "Is it all here, and still right?",
     load: async () => (await import("@/features/notebook/NotebookSheet")).NotebookSheet,
