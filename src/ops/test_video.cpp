@@ -210,7 +210,7 @@ base::Outcome<Measured> measure(const TestVideoRequest& request, std::size_t ind
   FilmRecord& r = out.record;
   r.name = film->name();
   r.quality = quality_of(roll->result);
-  for (const auto& w : roll->warnings) r.flags.push_back({w.code, w.text, w.code == "camera_unknown" || w.code == "points_slid"});
+  for (const auto& w : roll->warnings) r.flags.push_back({w.code, w.text, w.code == "camera_unknown" || w.code == "points_slid" || w.code == "stands_still"});
   r.zero_pm = base::Angle(base::kCoverage95 * roll->result.fit.zero_sd);
   const auto& poses = roll->result.fit.poses;
   for (std::size_t i = 0; i < poses.size(); ++i) {

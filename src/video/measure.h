@@ -48,7 +48,7 @@ struct Glimpse {
 using ShowGlimpse = std::function<void(const Glimpse&)>;
 
 // Warnings (codes): camera_moved, camera_unknown, shake, blur, too_small, yaw_large, points_slid, exposure, dropped_frames,
-// cut_short, damaged_frames, wide_lens, hidden, no_time_stamps, road_banked. Problems: those of the marks and the film; no_answer
+// cut_short, damaged_frames, wide_lens, hidden, no_time_stamps, road_banked, stands_still. Problems: those of the marks and the film; no_answer
 // where the car is too small, is lost, does not move as one body with the marks, or where roll cannot be told.
 base::Outcome<base::Answer<FilmRoll>> measure_roll(const base::ByteSource& film, const Marks& marks, const Setting& setting,
                                                    const base::Progress& progress, const ShowGlimpse& show = {});

@@ -176,6 +176,16 @@ base::Outcome<base::Answer<FilmRoll>> measure_roll(const base::ByteSource& sourc
     brightest = std::max(brightest, f.brightness);
   }
   const double count = static_cast<double>(fit->poses.size());
+  double low_x = 1e9, high_x = -1e9, low_y = 1e9, high_y = -1e9;
+  for (const auto& p : fit->poses) {
+    low_x = std::min(low_x, p.pose.x);
+    high_x = std::max(high_x, p.pose.x);
+    low_y = std::min(low_y, p.pose.y);
+    high_y = std::max(high_y, p.pose.y);
+  }
+  if (high_x - low_x < 0.5 && high_y - low_y < 0.2) {
+    answer.warn("stands_still", "What is marked does not drive: it moves by less than half a metre in the whole film. Are the marks on the car?", "marks");
+  }
   if (q.smallest_width < kSmallWidth) {
     answer.warn("too_small", "The car is only " + number(q.smallest_width, 0) + " px wide (tyre to tyre) at its farthest; the standard error grows there.", "film");
   }

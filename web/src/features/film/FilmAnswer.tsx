@@ -129,6 +129,7 @@ function OneFilm({ role, film }: { role: Role; film: FilmRoll }) {
           Lean per lateral g <Said of={film.roll_gradient_deg_per_g} unit="deg_per_g" />
         </p>
       )}
+      {film.log?.text && <p class="note">{film.log.text}</p>}
       {film.cone_time_s && <p class="note">{film.cone_time_s.value.toFixed(2)} s from cone to cone</p>}
     </div>
   );

@@ -67,6 +67,19 @@ export function FilmSheet() {
             </details>
           ),
       )}
+      {g.logs.before.length + g.logs.after.length > 0 && (
+        <label class="with-logs">
+          <input
+            type="checkbox"
+            checked={work.withLogs}
+            onChange={(e) => {
+              const is = e.currentTarget.checked;
+              changeFilms("logs with the films", (old) => ({ ...old, withLogs: is }));
+            }}
+          />{" "}
+          The phone's logs on the test sheet are of the filmed runs: take the lateral acceleration from them
+        </label>
+      )}
       {(work.before.film || work.after.film) && (
         <p class="act">
           {state.isBusy ? (

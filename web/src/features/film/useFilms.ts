@@ -1,6 +1,7 @@
 // What the sheet keeps of the films, and the job that reads them.
 import { useRef, useState } from "preact/hooks";
 import { askLong } from "@/api/client";
+import { forgetSent, referencesOf } from "@/api/files";
 import { garage, type LogFile } from "@/api/garage";
 import type { Answer, Problem, TestVideoRequestInput, TestVideoResult } from "@/api/types";
 import type { Role } from "@/charts/marks";
@@ -16,9 +17,10 @@ export interface FilmsWork {
   after: FilmWork;
   focalMm: number | null;
   trackMm: number | null;
+  withLogs: boolean; // the logs of the test sheet are of the filmed runs
 }
 const NONE: FilmWork = { film: null, marked: NOTHING_MARKED };
-const EMPTY: FilmsWork = { before: NONE, after: NONE, focalMm: null, trackMm: null };
+const EMPTY: FilmsWork = { before: NONE, after: NONE, focalMm: null, trackMm: null, withLogs: false };
 
 export const filmsOf = (work: Record<string, unknown>): FilmsWork => ({
   ...EMPTY,
@@ -67,6 +69,25 @@ export const keyOf = (w: FilmsWork, logs: readonly LogFile[]) => JSON.stringify(
 export const readyRoles = (w: FilmsWork): Role[] =>
   (["before", "after"] as const).filter((r) => w[r].film && missing(w[r].marked).length === 0);
 
+// The phone's logs of the same runs, where the person says that they are.
+async function logsFor(
+  work: FilmsWork,
+  roles: readonly Role[],
+): Promise<{ logs: Partial<TestVideoRequestInput> } | { problems: Problem[] }> {
+  if (!work.withLogs) return { logs: {} };
+  const g = garage.value.value;
+  const logs: Partial<TestVideoRequestInput> = {
+    phone: (g.work.phone as NonNullable<TestVideoRequestInput["phone"]> | undefined) ?? {},
+  };
+  for (const [i, role] of roles.entries()) {
+    const found = await referencesOf(g.logs[role]);
+    if ("problems" in found) return found;
+    if (i === 0) logs.logs = found.files;
+    else logs.logs_after = found.files;
+  }
+  return { logs };
+}
+
 export function useReading() {
   const [state, setState] = useState<Reading>(lastReading);
   const giveUp = useRef<AbortController | null>(null);
@@ -75,7 +96,7 @@ export function useReading() {
     setState(next);
   };
 
-  const start = async (work: FilmsWork, key: string, extra: Partial<TestVideoRequestInput> = {}) => {
+  const start = async (work: FilmsWork, key: string) => {
     giveUp.current?.abort();
     const stop = new AbortController();
     giveUp.current = stop;
@@ -99,11 +120,13 @@ export function useReading() {
           if (reply.problems) return show({ isBusy: false, problems: reply.problems });
           films.push(reply.film);
         }
+        const extra = await logsFor(work, roles);
+        if ("problems" in extra) return show({ isBusy: false, problems: extra.problems });
         const sheets = roles.map((r) => sheetOf(work[r].marked, work));
         let shown = "";
         const reply = await askLong(
           "test/video",
-          { films, marks: sheets[0]!, glimpses: true, ...(sheets[1] ? { marks_after: sheets[1] } : {}), ...extra },
+          { films, marks: sheets[0]!, glimpses: true, ...(sheets[1] ? { marks_after: sheets[1] } : {}), ...extra.logs },
           (job) => {
             show({ fraction: job.fraction, doing: job.doing });
             const g = glimpseOf(job.name);
@@ -120,6 +143,7 @@ export function useReading() {
         );
         if (reply.problems && again && isForgotten(reply.problems)) {
           for (const role of roles) forget(work[role].film!);
+          forgetSent();
           continue;
         }
         if (reply.problems) return show({ isBusy: false, problems: reply.problems });
