@@ -22,6 +22,9 @@ TEST(FilmCoverage, random_films_are_right_within_their_own_interval) {
   const char* wish = std::getenv("ROLLWRIGHT_STUDY_FILMS");
   const int films = wish ? std::atoi(wish) : 8;
   double square = 0, square_shape = 0, sd_sum = 0, zero_square_by_hand = 0;
+  constexpr std::uint64_t kDraws = 4;
+  double rough_square = 0, rough_sd = 0;
+  int rough_count = 0, rough_inside = 0;
   int count = 0, inside = 0, answered = 0, refined = 0, marks_seen = 0;
   for (int k = 0; k < films; ++k) {
     base::Random random = base::Random::for_part(2024, static_cast<std::uint64_t>(k));
@@ -54,6 +57,23 @@ TEST(FilmCoverage, random_films_are_right_within_their_own_interval) {
     ASSERT_TRUE(better) << better.error()[0].message;
     for (const bool is : better->is_refined) refined += is;
     marks_seen += static_cast<int>(better->is_refined.size());
+    // As the finger put them, several times: errors of the zero come from the marks, so each draw is nearly a film of its own.
+    for (std::uint64_t draw = 0; draw < kDraws; ++draw) {
+      Marks rough = rendered::Renderer(s).marks(0.0, 1.0, 1000 * static_cast<std::uint64_t>(k) + draw + 5);
+      rough.click_sd = 1.0;
+      Setting rough_setting;
+      rough_setting.track = {base::Length(1.5), base::Length(0.01), base::Origin::measured};
+      const auto rough_answer = measure_roll(file, rough, rough_setting, {});
+      ASSERT_TRUE(rough_answer) << rough_answer.error()[0].message;
+      for (std::size_t i = 0; i < rough_answer->result.time.size(); ++i) {
+        const auto& pose = rough_answer->result.fit.poses[i];
+        const double e = pose.pose.roll - s.pose(rough_answer->result.time[i].si()).roll;
+        rough_inside += std::abs(e) < 1.96 * pose.roll_sd;
+        rough_square += e * e;
+        rough_sd += pose.roll_sd;
+        ++rough_count;
+      }
+    }
     Setting setting;
     setting.track = {base::Length(1.5), base::Length(0.01), base::Origin::measured};
     const auto answer = measure_roll(file, better->marks, setting, {});
@@ -78,11 +98,16 @@ TEST(FilmCoverage, random_films_are_right_within_their_own_interval) {
   const double rms = std::sqrt(square / count) / kDeg, shape = std::sqrt(square_shape / count) / kDeg, cover = static_cast<double>(inside) / count;
   std::printf("  %d films, %d frames: rms %.3f deg, of the shape %.3f deg, of the zero %.3f deg; stated sd %.3f deg; covered %.3f; %d of %d marks refined\n", answered, count, rms,
               shape, std::sqrt(zero_square_by_hand / answered) / kDeg, sd_sum / count / kDeg, cover, refined, marks_seen);
+  const double rough_cover = static_cast<double>(rough_inside) / rough_count;
+  std::printf("  by hand, off by 1 px: rms %.3f deg, stated %.3f deg, covered %.3f\n", std::sqrt(rough_square / rough_count) / kDeg, rough_sd / rough_count / kDeg, rough_cover);
   // The specification's bound, for what does not hang on the marks and for all of it.
   EXPECT_LT(shape, 0.1);
   EXPECT_LT(rms, 0.1);
-  // Frames of a film share their zero, so films are what counts: with eight, one that is outside takes an eighth.
-  EXPECT_GT(cover, films >= 60 ? 0.93 : 0.7);
+  // Drawn corners are sharper than a car's, so refined marks are better than the 0.25 and 0.4 px that are stated for them.
+  EXPECT_GT(cover, 0.93);
+  // Frames of a film share their zero, so draws of marks are what counts: 32 of them scatter by 4 %, 240 by 1.4 %.
+  EXPECT_GT(rough_cover, films >= 60 ? 0.93 : 0.85);
+  EXPECT_LT(rough_cover, films >= 60 ? 0.97 : 1.001);
 }
 
 }  // namespace
