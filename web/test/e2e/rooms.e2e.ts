@@ -6,7 +6,20 @@ import { accessibilityFaults, DESK, openBrowser, PHONE, scrollsSideways, smallTa
 import { type Program, startProgram } from "./program";
 import { go, seed, wrenGarage } from "./seed";
 
-const ROOMS = ["start", "car", "bars", "forecast", "choose", "fit", "test", "film", "verdict", "notebook", "record", "kit"];
+const ROOMS = [
+  "start",
+  "car",
+  "bars",
+  "forecast",
+  "choose",
+  "fit",
+  "test",
+  "film",
+  "verdict",
+  "notebook",
+  "record",
+  "kit",
+];
 const VIEWS = [
   { name: "phone", viewport: PHONE, paper: "day", units: "imperial" },
   { name: "desk", viewport: DESK, paper: "day", units: "metric" },
