@@ -42,7 +42,6 @@ DEBIAN = {
     "libavcodec59": ("GPL-2.0-or-later", "shared library", "FFmpeg"),
     "libavutil57": ("GPL-2.0-or-later", "shared library", "FFmpeg"),
     "libswscale6": ("GPL-2.0-or-later", "shared library", "FFmpeg"),
-    "libturbojpeg0": ("BSD-3-Clause AND IJG AND Zlib", "shared library", "libjpeg-turbo"),
     "libstdc++6": ("GPL-3.0-or-later WITH GCC-exception-3.1", "shared library", "GCC runtime"),
     "libgcc-s1": ("GPL-3.0-or-later WITH GCC-exception-3.1", "shared library", "GCC runtime"),
     "libc6": ("LGPL-2.1-or-later", "shared library", "glibc"),
@@ -50,7 +49,7 @@ DEBIAN = {
 HEADERS = [name for name, (_, how, _) in DEBIAN.items() if how == "headers"]
 
 # What may be part of a program under Apache-2.0, and how.
-ANY_WAY = {"MIT", "BSD-2-Clause", "BSD-3-Clause", "ISC", "Apache-2.0", "BSL-1.0", "CC0-1.0", "Zlib", "blessing", "MPL-2.0", "0BSD", "OFL-1.1", "Unlicense", "BlueOak-1.0.0", "BSD-3-Clause AND IJG AND Zlib"}
+ANY_WAY = {"MIT", "BSD-2-Clause", "BSD-3-Clause", "ISC", "Apache-2.0", "BSL-1.0", "CC0-1.0", "Zlib", "blessing", "MPL-2.0", "0BSD", "OFL-1.1", "Unlicense", "BlueOak-1.0.0"}
 SHARED_ONLY = {"LGPL-2.1-or-later", "GPL-3.0-or-later WITH GCC-exception-3.1"}
 # Debian builds FFmpeg with GPL parts. Apache-2.0 goes with GPL version 3, which "or later" allows: a whole that is handed on
 # together with it (the .deb names it as a dependency, and does not contain it) is then under GPL-3.0.

@@ -57,6 +57,14 @@ base::Outcome<base::Answer<FilmRoll>> measure_roll(const base::ByteSource& film,
 // (from memory). The axle itself swings sideways with the yaw and would show another lateral acceleration.
 RollTrace trace_of(const FilmRoll& roll);
 
+// What a film file says about itself, and one upright picture of it in grey as PNG.
+struct Still {
+  FilmFacts facts;
+  base::Duration time{0.0};            // of the picture given
+  std::string png;
+};
+base::Outcome<Still> still_picture(const base::ByteSource& film, base::Duration time);
+
 // Upright pictures of a film as JPEG, for marking, for stills and for looking at two films side by side.
 struct Picture {
   base::Duration time{0.0};            // of the frame: the first whose stamp is not before the wanted one

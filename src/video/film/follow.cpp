@@ -68,7 +68,7 @@ Glimpse glimpse_of(const cv::Mat& grey, const FrameTrack& track) {
     cv::circle(colour, at, 4, {0, 0, 0}, 3, cv::LINE_AA);
     cv::circle(colour, at, 4, {90, 220, 255}, 1, cv::LINE_AA);
   }
-  g.jpeg = jpeg_of(colour, 75);
+  g.jpeg = jpeg_of(colour, 6);
   return g;
 }
 

@@ -1,4 +1,4 @@
-// A colour picture as a JPEG file.
+// A picture as JPEG, by FFmpeg's own encoder: OpenCV's brings the libraries of every other format with it.
 #pragma once
 
 #include <string>
@@ -7,8 +7,7 @@
 
 namespace rollwright::video {
 
-// `picture` has three bytes a point, blue first, and at least one point; `quality` is 1 to 100. The file's bytes; empty where
-// the library refuses, for example a side of more than 65,535 points.
-std::string jpeg_of(const cv::Mat& picture, int quality);
+// `picture`: 8 bit grey or BGR. `coarseness`: quantiser from 2 (best) to 31. Empty when there is no such encoder.
+std::string jpeg_of(const cv::Mat& picture, int coarseness = 3);
 
 }  // namespace rollwright::video

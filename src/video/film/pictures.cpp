@@ -19,7 +19,7 @@ Picture picture_of(Film& film, double time, int most_width) {
   if (picture.empty()) return out;
   out.width = picture.cols;
   out.height = picture.rows;
-  out.jpeg = jpeg_of(picture, 92);
+  out.jpeg = jpeg_of(picture);
   return out;
 }
 
