@@ -63,8 +63,8 @@ TEST(TyreSize, is_read_as_people_write_it) {
   for (const char* text : {"205/55 R16", "205/55R16 91V", "P205/55ZR16", " 205 / 55 R 16 ", "205/55-16", "205/55 r16"}) {
     const auto size = tyre_size(text);
     ASSERT_TRUE(size) << text;
-    EXPECT_EQ(size->width.si(), 0.205);
-    EXPECT_EQ(size->aspect.si(), 0.55);
+    EXPECT_DOUBLE_EQ(size->width.si(), 0.205);
+    EXPECT_DOUBLE_EQ(size->aspect.si(), 0.55);
     EXPECT_DOUBLE_EQ(size->rim_diameter.si(), 16 * 0.0254);
   }
 }
