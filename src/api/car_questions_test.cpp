@@ -159,6 +159,21 @@ TEST(Tyres, SizeAndPressureGiveTheVerticalStiffness) {
   EXPECT_GT(rate(car)["value"].get<double>(), 1.1 * usual["value"].get<double>());
 }
 
+TEST(CarTypical, EveryClassGetsATypicalLinkageWithRanges) {
+  for (const char* name : {"small_sports", "front_drive_hatch", "rear_drive_saloon", "all_wheel_saloon", "large_coupe", "suv_or_pickup", "van", "light_kit"}) {
+    const auto reply = ask("car typical", Json{{"class", name}}.dump());
+    ASSERT_EQ(reply.exit_code, kAnswered) << reply.json;
+    const auto linkages = Json::parse(reply.json)["result"]["linkages"];
+    ASSERT_EQ(linkages.size(), 2U) << name;
+    for (const auto& l : linkages) {
+      for (const char* key : {"roll_centre_height_mm", "camber_loss", "spring_motion_ratio", "bar_motion_ratio"}) {
+        EXPECT_LE(l[key]["low"].get<double>(), l[key]["value"].get<double>()) << name << key;
+        EXPECT_LT(l[key]["low"].get<double>(), l[key]["high"].get<double>()) << name << key;
+      }
+    }
+  }
+}
+
 TEST(Tyres, ASizeThatIsNotUnderstoodIsSaid) {
   Json car = wren();
   car["front"]["tyre"]["size"] = "fat ones";

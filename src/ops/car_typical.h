@@ -16,11 +16,26 @@ struct CarTypicalRequest {
   static void describe(base::RecordType<CarTypicalRequest>& r);
 };
 
+// What a linkage of the kind that such a car has does, with the trade's ranges: for people who have no points.
+struct TypicalLinkage {
+  static constexpr const char* kName = "TypicalLinkage";
+  std::string axle;
+  std::string kind;
+  base::Interval<base::Length> roll_centre_height;
+  base::Interval<base::Ratio> camber_loss;
+  base::Interval<base::Ratio> spring_motion_ratio;
+  base::Interval<base::Ratio> bar_motion_ratio;
+  base::Ratio damper_motion_ratio = 1.0;
+  base::Ratio roll_steer = 0.0;
+  static void describe(base::RecordType<TypicalLinkage>& r);
+};
+
 struct CarTypicalResult {
   static constexpr const char* kName = "CarTypicalResult";
   std::string meaning;
   std::vector<std::string> filled_in;
   CarSheet car;
+  std::vector<TypicalLinkage> linkages;
   static void describe(base::RecordType<CarTypicalResult>& r);
 };
 

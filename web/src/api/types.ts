@@ -891,6 +891,26 @@ export interface CarSheet {
   setups: Setup[];
 }
 
+/** A typical linkage of one axle, both ways of looking at it: what its points give, and how far cars of the kind differ. */
+export interface TypicalLinkage {
+  /** Front or rear. */
+  axle: string;
+  /** The kind taken for this class. */
+  kind: string;
+  /** Height of the roll centre above the road. */
+  roll_centre_height_mm: Interval;
+  /** Lean of the wheels against the road per body roll. */
+  camber_loss: Interval;
+  /** Spring travel per wheel travel. */
+  spring_motion_ratio: Interval;
+  /** Travel of the bar's link per wheel travel, in roll. */
+  bar_motion_ratio: Interval;
+  /** Damper travel per wheel travel. */
+  damper_motion_ratio: number;
+  /** Steer to the left per roll, degrees per degree, by the links alone. */
+  roll_steer: number;
+}
+
 export interface CarTypicalResult {
   /** What it means, in a sentence. */
   meaning: string;
@@ -898,6 +918,8 @@ export interface CarTypicalResult {
   filled_in: string[];
   /** The whole car sheet. */
   car: CarSheet;
+  /** What a linkage of the kind that such a car usually has does, from invented points of that kind at this car's size; ranges are the trade's. */
+  linkages: TypicalLinkage[];
 }
 
 /** Four scales under four wheels. */
