@@ -7,6 +7,8 @@ import { hrefOf } from "@/base/route";
 import { Said } from "@/widgets/Num";
 import { Flags } from "@/widgets/small";
 import { Words } from "@/widgets/Words";
+import { rareFields } from "./fields";
+import { MAIN_KEYS } from "./model";
 
 export function Advice() {
   const g = garage.value.value;
@@ -15,6 +17,7 @@ export function Advice() {
   const setups = isChanged(g) ? [setupOf(g.after)] : [];
   const next = useAsk("car/next", car && { car: { ...car, setups }, bars: barsFor(g, [g.after]) });
   const findings = checked.answer?.result.findings ?? [];
+  const assumed = checked.answer?.result.filled_in ?? [];
   const advice = next.answer?.result;
   return (
     <>
@@ -51,16 +54,38 @@ export function Advice() {
               key: f.key + f.text,
               text: (
                 <p class="no-gap">
-                  <Words text={f.text} /> {f.key && <a href={hrefOf(`car/number/${f.key}`)}>Look at it</a>}
+                  <Words text={f.text} />{" "}
+                  {ON_SHEET.has(f.key) && <a href={hrefOf(`car/number/${f.key}`)}>Look at it</a>}
                 </p>
               ),
             }))}
           />
         </section>
       )}
+      {assumed.length > 0 && (
+        <details class="twin assumed">
+          <summary>Assumed for now: {assumed.length} numbers</summary>
+          <p>Typical for this kind of car, each with its ±. Whatever you write on the sheet takes its place.</p>
+          <ul>
+            {assumed.map((key) => (
+              <li key={key}>
+                <p class="no-gap">
+                  {ON_SHEET.has(key) ? <a href={hrefOf(`car/number/${key}`)}>{keyInWords(key)}</a> : keyInWords(key)}
+                </p>
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
     </>
   );
 }
+
+// Numbers that have a field on this sheet.
+const ON_SHEET = new Set([
+  ...MAIN_KEYS,
+  ...(["front", "rear"] as const).flatMap((a) => rareFields(a).map((f) => f.key)),
+]);
 
 // The very place for it: the sheet that takes the readings, or the numbers on the drawing.
 function waysTo(keys: readonly string[]) {

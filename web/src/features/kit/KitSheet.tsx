@@ -17,15 +17,18 @@ import { Mark, MarkInText } from "@/charts/marks";
 import { Drawing, Ground } from "@/charts/pen";
 import { RollTrace } from "@/charts/RollTrace";
 import { StressKey } from "@/charts/StressKey";
+import { TurnCurves } from "@/charts/TurnCurves";
 import { ForecastAgainstMeasured, Whiskers } from "@/charts/Whiskers";
 import { FileDrop } from "@/widgets/FileDrop";
 import { Num } from "@/widgets/Num";
 import { NumberField } from "@/widgets/NumberField";
 import { OriginMark } from "@/widgets/OriginMark";
+import { Reading } from "@/widgets/Reading";
 import { ScaleSlider } from "@/widgets/ScaleSlider";
 import { Caution, Flags, Ring, Tick, Twin, Unchanged } from "@/widgets/small";
 import { halfTurnsText, Turns } from "@/widgets/Turns";
-import { KIT_BAR, kitHoles, kitLean, kitLoads, kitPoints, kitStress, kitTrace } from "./samples";
+import { UseNumber } from "@/widgets/UseNumber";
+import { KIT_BAR, kitHoles, kitLean, kitLoads, kitPoints, kitStress, kitTrace, kitTurn } from "./samples";
 import "./kit.css";
 
 const SHAPES: Record<BodyKind, CarShape> = {
@@ -143,6 +146,8 @@ function Numbers() {
   const [value, setValue] = useState<Estimate | null>({ value: 1460, pm: 3, origin: "measured" });
   const [unknown, setUnknown] = useState<Estimate | null>(null);
   const [open, setOpen] = useState<string | null>("cg");
+  const [reading, setReading] = useState<number | null>(780.5);
+  const [used, setUsed] = useState(false);
   return (
     <section>
       <h2>Numbers</h2>
@@ -155,6 +160,16 @@ function Numbers() {
         <Num of={{ value: 719, pm: 3 }} unit="kg" size="small" />
         <Num of={{ value: -19.3, pm: 3 }} unit="percent" signed role="after" />
       </p>
+      <Reading id="scale" name="A raw reading" unit="kg" value={reading} onChange={setReading} />
+      <UseNumber
+        name="What a measurement found"
+        of={{ value: 552, pm: 18, low: 534, high: 570 }}
+        unit="mm"
+        now={{ value: 540, pm: 60, origin: "typical" }}
+        isUsed={used}
+        sheet="the car sheet"
+        onUse={() => setUsed(true)}
+      />
       <NumberField
         n={1}
         spec={{ key: "track", name: "Track, rear", unit: "mm", low: 900, high: 2200, usualPm: 3 }}
@@ -327,6 +342,7 @@ function Plots({ width }: { width: number }) {
           label="Lean against balance for twelve pairs of holes"
         />
       </div>
+      <TurnCurves cars={kitTurn} width={width} loadUnit="kg" perKg={1} label="Two ways to the limit, samples" />
       <RollTrace
         role="after"
         width={width}

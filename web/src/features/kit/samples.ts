@@ -3,6 +3,7 @@ import type { BarPicture } from "@/charts/BarFlat";
 import type { HolePoint } from "@/charts/HoleMap";
 import type { WheelLoads } from "@/charts/LeaningCars";
 import type { LeanPoint } from "@/charts/LeanPlot";
+import type { TurnLines } from "@/charts/TurnCurves";
 
 export const kitLean = "Lean is drawn twice as large as it is; the protractor reads true degrees.";
 
@@ -81,3 +82,19 @@ export function kitTrace() {
   });
   return { time, rollDeg };
 }
+
+// Two invented ways to the limit.
+export const kitTurn = (["before", "after"] as const).map((role, k): TurnLines => {
+  const limit = 0.9 + 0.03 * k;
+  const gs = Array.from({ length: 31 }, (_, i) => (limit * i) / 30);
+  const line = (of: (g: number) => number) => gs.map((g) => [g, of(g)] as const);
+  return {
+    role,
+    limit: { value: limit, pm: 0.05, low: limit - 0.05, high: limit + 0.05 },
+    grip: { front: line((g) => (100 * g) / limit), rear: line((g) => (82 * g) / limit) },
+    gradient: line((g) => 2 + 6 * (g / limit) ** 6),
+    known: [{ g: 0.41, of: { value: 2.1, pm: 1, low: 1.1, high: 3.1 } }],
+    inner: { front: line((g) => 380 - (260 + 30 * k) * g), rear: line((g) => 240 - 230 * g) },
+    events: k === 0 ? [{ n: 1, g: 0.84 }] : [],
+  };
+});
