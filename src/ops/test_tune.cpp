@@ -8,6 +8,9 @@
 #include "ops/shared/forecast.h"
 #include "ops/shared/sentences.h"
 #include "stats/power.h"
+#include "tyre/typical_tyres.h"
+#include "vehicle/roll_balance.h"
+#include "vehicle/steady.h"
 
 namespace rollwright::ops {
 
@@ -22,6 +25,8 @@ void TestTuneRequest::describe(base::RecordType<TestTuneRequest>& r) {
   r.field<&TestTuneRequest::wish>("wish", "What it is for.");
   r.field<&TestTuneRequest::noticeable_lean>("noticeable_lean", unit::percent, "A change of lean that you would notice.").between(1, 50);
   r.field<&TestTuneRequest::noticeable_share>("noticeable_share", unit::percent, "A change of the front axle's part of the load transfer that you would notice, in points.").between(0.2, 20);
+  r.field<&TestTuneRequest::noticeable_understeer>("noticeable_understeer", unit::deg_per_g, "A change of how much it pushes wide that you would notice.").between(0.05, 5);
+  r.field<&TestTuneRequest::pressure_step>("pressure_step", unit::bar, "Step of tyre pressure to try on each axle, up and down; 0 for none.").between(0, 0.6);
   r.field<&TestTuneRequest::passes>("passes", "Passes you would drive with each setup.").between(2, 40);
   r.field<&TestTuneRequest::pass_scatter>("pass_scatter", unit::percent, "Scatter of the gradient from pass to pass, from your log.").between(0.5, 20);
   r.field<&TestTuneRequest::draws>("draws", "How many cars are drawn from the doubts.").between(50, 5000);
@@ -54,27 +59,69 @@ std::string text(const char* format, auto... values) {
   return buffer;
 }
 
-bool serves(HoleWish wish, double lean, double share, const TestTuneRequest& request) {
-  const double much_lean = request.noticeable_lean, much_share = request.noticeable_share;
+bool serves(HoleWish wish, double lean, double share, double understeer, const TestTuneRequest& request) {
+  const double much_lean = request.noticeable_lean, much_share = request.noticeable_share, much_understeer = request.noticeable_understeer.si();
   switch (wish) {
     case HoleWish::less_lean: return lean <= -much_lean;
     case HoleWish::less_lean_same_balance: return lean <= -much_lean && std::abs(share) <= much_share;
-    case HoleWish::more_turn_in: return share <= -much_share;
-    case HoleWish::less_tail_happy: return share >= much_share;
+    // Bars move the load, pressures the tyres; how much it pushes wide shows both.
+    case HoleWish::more_turn_in: return share <= -much_share || understeer <= -much_understeer;
+    case HoleWish::less_tail_happy: return share >= much_share || understeer >= much_understeer;
   }
   return false;
 }
 
 // What decides between steps that are equally likely to serve: the effect wished for, in noticeable amounts.
-double effect(HoleWish wish, double lean, double share, const TestTuneRequest& request) {
+double effect(HoleWish wish, double lean, double share, double understeer, const TestTuneRequest& request) {
   const double l = lean / static_cast<double>(request.noticeable_lean), s = share / static_cast<double>(request.noticeable_share);
+  const double u = understeer / request.noticeable_understeer.si();
   switch (wish) {
     case HoleWish::less_lean: return -l;
     case HoleWish::less_lean_same_balance: return -l - std::abs(s);
-    case HoleWish::more_turn_in: return -s;
-    case HoleWish::less_tail_happy: return s;
+    case HoleWish::more_turn_in: return -s - u;
+    case HoleWish::less_tail_happy: return s + u;
   }
   return 0.0;
+}
+
+// Lean, front share and understeer at 4 m/s² of one car, where bars and tyres begin to show in the balance.
+std::optional<FigureRow> balance_of(const vehicle::Car& car, double speed) {
+  const vehicle::Plant plant = vehicle::make_plant(car);
+  const auto balance = vehicle::roll_balance(plant);
+  if (!balance) return std::nullopt;
+  vehicle::SteadyOptions options;
+  options.speed = base::Speed(speed);
+  options.keep_points = false;
+  const vehicle::SteadyTurn turn(plant, options);
+  const auto there = turn.at(base::Acceleration(4.0));
+  if (!there) return std::nullopt;
+  return FigureRow{balance->roll_gradient.si(), balance->front_transfer_share, there->understeer_gradient.si()};
+}
+
+// A step of pressure on one axle.
+struct PressureStep {
+  bool is_front = false;
+  double change = 0.0;  // [Pa]
+  std::string name;
+};
+
+std::vector<PressureStep> pressure_steps(double step) {
+  std::vector<PressureStep> steps;
+  for (const bool is_front : {true, false}) {
+    for (const double change : {step, -step}) steps.push_back({is_front, change, std::string(is_front ? "front" : "rear") + " pressure " + text("%+.1f bar", change * 1e-5)});
+  }
+  return steps;
+}
+
+// How much stiffer upwards a tyre gets by a change of pressure [tyre/typical_tyres.h, after Rhyne]. The load at which it works as it did
+// grows with that: the same deflection means the same share of its ability (our own scaling, no source).
+void inflate(tyre::Tyre& tyre, const TyreSheet& sheet, double change) {
+  constexpr double kUsual = 2.2e5, kLowest = 0.8e5;  // [Pa] where the sheet does not say; below the law holds no longer
+  const double now = sheet.pressure ? sheet.pressure->value.si() : kUsual;
+  const tyre::TyreSize size;
+  const double s = tyre::vertical_stiffness(size, base::Stress(std::max(now + change, kLowest))).si() / tyre::vertical_stiffness(size, base::Stress(now)).si();
+  tyre.vertical_stiffness = tyre.vertical_stiffness * s;
+  tyre.nominal_load = tyre.nominal_load * s;
 }
 
 const char* wish_in_words(HoleWish wish) {
@@ -138,7 +185,7 @@ base::Outcome<base::Answer<TestTuneResult>> test_tune(const TestTuneRequest& req
     question.setups.push_back(s);
     is_one_change.push_back(true);
   }
-  if (question.setups.size() < 2) {
+  if (question.setups.size() < 2 && !(request.pressure_step.si() > 0.0)) {
     return base::fail(base::input_problem("nothing_to_try", "now", "There is nothing to try: no bar with several settings is fitted, and no candidate was given.",
                                           "a bar sheet picked by `now`, or candidates", "Give the bar's document and the hole it is in now."));
   }
@@ -154,34 +201,73 @@ base::Outcome<base::Answer<TestTuneResult>> test_tune(const TestTuneRequest& req
     double effect = 0.0;
   };
   std::vector<Ranked> ranked;
+  // The chances from drawn cars: lean as a ratio, share and understeer as differences against the same car as it is now.
+  struct Draw {
+    double lean = 0.0, share = 0.0, understeer = 0.0;
+  };
+  const auto rank = [&](TuneStep step, const Draw& nominal, const std::vector<Draw>& draws) {
+    double served = 0.0, proved = 0.0;
+    for (std::size_t d = 0; d < draws.size(); ++d) {
+      served += serves(request.wish, draws[d].lean, draws[d].share, draws[d].understeer, request);
+      power.difference = std::abs(draws[d].lean);
+      // A change does not vary much between draws, so every eighth is enough for the chance to prove it.
+      if (d % 8 == 0) proved += stats::power_of(power, request.passes);
+    }
+    if (!draws.empty()) {
+      step.chance_to_serve = served / static_cast<double>(draws.size());
+      step.chance_to_prove = proved / std::ceil(static_cast<double>(draws.size()) / 8.0);
+    } else {
+      step.chance_to_serve = serves(request.wish, nominal.lean, nominal.share, nominal.understeer, request) ? 1.0 : 0.0;
+      power.difference = std::abs(nominal.lean);
+      step.chance_to_prove = stats::power_of(power, request.passes);
+    }
+    step.why = text("lean %+.0f %%, front share %+.1f points, pushes wide by %+.2f deg/g", 100.0 * nominal.lean, 100.0 * nominal.share,
+                    unit::deg_per_g.of(base::AnglePerAcceleration(nominal.understeer)));
+    ranked.push_back({step, effect(request.wish, nominal.lean, nominal.share, nominal.understeer, request)});
+  };
   for (std::size_t i = 1; i < question.setups.size(); ++i) {
     TuneStep step;
     step.name = question.setups[i].name;
     step.is_one_change = is_one_change[i];
     const auto lean = change_range(*f, 0, i, figure(kRollGradient)), share = difference_range(*f, 0, i, figure(kFrontShare));
+    const auto understeer = difference_range(*f, 0, i, figure(kUndersteerMid));
     step.roll_gradient_change = lean.as<base::Ratio>();
     step.front_share_change = share.as<base::Ratio>();
-    step.understeer_change = base::AnglePerAcceleration(f->nominal[i][kUndersteerMid] - f->nominal[0][kUndersteerMid]);
-    double served = 0.0, proved = 0.0;
-    const auto& sampled = f->sampled[i];
-    for (std::size_t d = 0; d < sampled.size(); ++d) {
-      const double l = sampled[d][kRollGradient] / f->sampled[0][d][kRollGradient] - 1.0;
-      const double s = sampled[d][kFrontShare] - f->sampled[0][d][kFrontShare];
-      served += serves(request.wish, l, s, request);
-      power.difference = std::abs(l);
-      // A change does not vary much between draws, so every eighth is enough for the chance to prove it.
-      if (d % 8 == 0) proved += stats::power_of(power, request.passes);
+    step.understeer_change = understeer.as<base::AnglePerAcceleration>();
+    std::vector<Draw> draws;
+    for (std::size_t d = 0; d < f->sampled[i].size(); ++d) {
+      const auto &here = f->sampled[i][d], &before = f->sampled[0][d];
+      draws.push_back({here[kRollGradient] / before[kRollGradient] - 1.0, here[kFrontShare] - before[kFrontShare], here[kUndersteerMid] - before[kUndersteerMid]});
     }
-    if (!sampled.empty()) {
-      step.chance_to_serve = served / static_cast<double>(sampled.size());
-      step.chance_to_prove = proved / std::ceil(static_cast<double>(sampled.size()) / 8.0);
-    } else {
-      step.chance_to_serve = serves(request.wish, lean.value, share.value, request) ? 1.0 : 0.0;
-      power.difference = std::abs(lean.value);
-      step.chance_to_prove = stats::power_of(power, request.passes);
+    rank(step, {lean.value, share.value, understeer.value}, draws);
+  }
+  if (request.pressure_step.si() > 0.0) {
+    const auto steps = pressure_steps(request.pressure_step.si());
+    ForecastQuestion inflated = question;
+    inflated.setups.assign(steps.size() + 1, now);
+    const auto p = sample_figures(inflated, [&](const vehicle::Car& drawn, std::size_t s) {
+      if (s == 0) return balance_of(drawn, question.speed);
+      vehicle::Car car = drawn;
+      const auto& step = steps[s - 1];
+      inflate((step.is_front ? car.front : car.rear).tyre, step.is_front ? question.car.sheet.front.tyre : question.car.sheet.rear.tyre, step.change);
+      return balance_of(car, question.speed);
+    }, context);
+    for (std::size_t i = 1; i <= steps.size() && !p.nominal[0].empty(); ++i) {
+      if (p.nominal[i].empty()) continue;
+      TuneStep step;
+      step.name = steps[i - 1].name;
+      step.is_one_change = true;
+      const auto lean = change_range(p, 0, i, 0), share = difference_range(p, 0, i, 1), understeer = difference_range(p, 0, i, 2);
+      step.roll_gradient_change = lean.as<base::Ratio>();
+      step.front_share_change = share.as<base::Ratio>();
+      step.understeer_change = understeer.as<base::AnglePerAcceleration>();
+      std::vector<Draw> draws;
+      for (std::size_t d = 0; d < p.sampled[i].size(); ++d) {
+        const auto &here = p.sampled[i][d], &before = p.sampled[0][d];
+        draws.push_back({here[0] / before[0] - 1.0, here[1] - before[1], here[2] - before[2]});
+      }
+      rank(step, {lean.value, share.value, understeer.value}, draws);
     }
-    step.why = text("lean %+.0f %%, front share %+.1f points", 100.0 * lean.value, 100.0 * share.value);
-    ranked.push_back({step, effect(request.wish, lean.value, share.value, request)});
   }
   std::stable_sort(ranked.begin(), ranked.end(), [](const Ranked& a, const Ranked& b) {
     const double ca = std::round(20.0 * static_cast<double>(a.step.chance_to_serve)), cb = std::round(20.0 * static_cast<double>(b.step.chance_to_serve));
@@ -204,6 +290,10 @@ base::Outcome<base::Answer<TestTuneResult>> test_tune(const TestTuneRequest& req
                             ". Leave it as it is, or look for another part with 'choose rank'.";
   }
   answer.assume("One thing is changed at a time, so that its effect can be told.");
+  if (request.pressure_step.si() > 0.0) {
+    answer.assume("More pressure makes a tyre stiffer upwards and lets it carry as much more before it gives the same share of its grip; how a tyre's grip itself "
+                  "follows its pressure differs from make to make and is left out. Stay within what the tyre's and the car's maker allow, cold.");
+  }
   answer.assume("Equal passes before and after, the phone left in its mount.");
   forecast_footing(question, *f, answer);
   answer.cite("Cohen 1988");
@@ -212,7 +302,7 @@ base::Outcome<base::Answer<TestTuneResult>> test_tune(const TestTuneRequest& req
 
 Operation test_tune_operation() {
   return operation<&test_tune>("test", "tune", "What should I try next, and would I notice?")
-      .helped("From how the car is driven now: every hole of the fitted bars, and anything else you name, with the change of lean and balance it should bring, "
+      .helped("From how the car is driven now: every hole of the fitted bars, tyre pressures up and down on each axle, and anything else you name, with the change of lean and balance it should bring, "
               "the chance that it serves the wish by a noticeable amount, and the chance that your passes would prove it. After changing a hole: torque the "
               "link to the maker's figure, look that nothing touches at full lock and bump, and begin slowly.")
       .takes_long();

@@ -21,6 +21,8 @@ struct TestTuneRequest {
   HoleWish wish = HoleWish::less_lean_same_balance;
   base::Ratio noticeable_lean = 0.10;
   base::Ratio noticeable_share = 0.015;
+  base::AnglePerAcceleration noticeable_understeer = base::AnglePerAcceleration(0.3 * base::unit::deg_per_g.si_per_unit);
+  base::Stress pressure_step = base::Stress(0.2e5);
   int passes = 8;
   base::Ratio pass_scatter = 0.03;
   int draws = 256;
@@ -34,7 +36,7 @@ struct TuneStep {
   bool is_one_change = false;
   base::Interval<base::Ratio> roll_gradient_change;
   base::Interval<base::Ratio> front_share_change;
-  base::AnglePerAcceleration understeer_change{};
+  base::Interval<base::AnglePerAcceleration> understeer_change;
   base::Ratio chance_to_serve = 0.0;
   base::Ratio chance_to_prove = 0.0;
   std::string why;

@@ -21,6 +21,7 @@ TestTuneRequest request() {
   r.now = rear_rate("now", 20.0);
   r.candidates = {rear_rate("softer rear", 5.0), rear_rate("stiffer rear", 80.0), rear_rate("the same", 20.0)};
   r.draws = 100;
+  r.pressure_step = base::Stress(0.0);
   return r;
 }
 
@@ -80,6 +81,31 @@ TEST(TestTune, ABarThatWasNotGivenIsNamed) {
   const auto a = ask(r);
   ASSERT_FALSE(a);
   EXPECT_EQ(a.error()[0].code, "no_such_bar");
+}
+
+TEST(TestTune, PressuresAreTriedOnEachAxleAndWorkAgainstEachOther) {
+  auto r = request();
+  r.candidates.clear();
+  r.pressure_step = base::Stress(0.3e5);
+  r.wish = HoleWish::more_turn_in;
+  const auto a = ask(r);
+  ASSERT_TRUE(a) << a.error()[0].message;
+  ASSERT_EQ(a->result.steps.size(), 4u);
+  const auto step = [&](const std::string& name) {
+    for (const auto& s : a->result.steps) {
+      if (s.name == name) return s;
+    }
+    ADD_FAILURE() << name;
+    return TuneStep{};
+  };
+  const auto up = step("front pressure +0.3 bar"), down = step("front pressure -0.3 bar"), rear_up = step("rear pressure +0.3 bar");
+  // Stiffer front tyres lean less and carry more before they give: less pushing wide; at the rear it is the other way round.
+  EXPECT_LT(up.roll_gradient_change.value, 0.0);
+  EXPECT_GT(down.roll_gradient_change.value, 0.0);
+  EXPECT_LT(up.understeer_change.value.si(), down.understeer_change.value.si());
+  EXPECT_GT(rear_up.understeer_change.value.si(), up.understeer_change.value.si());
+  // A tyre's rate is one of three springs in line, and the stiffest: a seventh more of it cannot move the lean by more than that.
+  EXPECT_GT(static_cast<double>(up.roll_gradient_change.value), -0.15);
 }
 
 }  // namespace

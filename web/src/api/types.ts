@@ -4333,6 +4333,10 @@ export interface TestTuneRequestInput {
   noticeable_lean_percent?: number;
   /** A change of the front axle's part of the load transfer that you would notice, in points. */
   noticeable_share_percent?: number;
+  /** A change of how much it pushes wide that you would notice. */
+  noticeable_understeer_deg_per_g?: number;
+  /** Step of tyre pressure to try on each axle, up and down; 0 for none. */
+  pressure_step_bar?: number;
   /** Passes you would drive with each setup. */
   passes?: number;
   /** Scatter of the gradient from pass to pass, from your log. */
@@ -4354,7 +4358,7 @@ export interface TuneStep {
   /** Change of the front axle's part of the load transfer, in points: more pushes wide, less turns in. */
   front_share_change_percent: Interval;
   /** Change of how much it pushes wide in an ordinary corner. */
-  understeer_change_deg_per_g: number;
+  understeer_change_deg_per_g: Interval;
   /** Chance that it does what is wished by a noticeable amount. */
   chance_to_serve_percent: number;
   /** Chance that the passes would prove the change of lean. */

@@ -229,15 +229,17 @@ describe("the plan", () => {
     await v.page.evaluate(() => {
       (window as unknown as { printed: string }).printed = "";
       window.print = () => {
+        const plan = document.querySelector(".plan");
         (window as unknown as { printed: string }).printed = [
           document.documentElement.dataset.print,
-          document.querySelector<HTMLElement>(".plan")?.innerText,
+          `${plan?.querySelectorAll("details:not([open])").length} closed`,
+          plan?.textContent,
         ].join(" ");
       };
     });
     await v.page.getByRole("button", { name: /print the driver/ }).click();
     const printed = await v.page.evaluate(() => (window as unknown as { printed: string }).printed);
-    expect(printed).toMatch(/^plan /);
+    expect(printed).toMatch(/^plan 0 closed /); // what is closed would not be printed
     expect(printed).toContain("start gate, left");
     expect(printed).toContain("Private ground");
     expect(await v.page.evaluate(() => document.documentElement.dataset.print)).toBeUndefined();
