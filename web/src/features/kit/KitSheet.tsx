@@ -17,6 +17,7 @@ import { Mark, MarkInText } from "@/charts/marks";
 import { Drawing, Ground } from "@/charts/pen";
 import { RollTrace } from "@/charts/RollTrace";
 import { StressKey } from "@/charts/StressKey";
+import { TrendChart } from "@/charts/TrendChart";
 import { ForecastAgainstMeasured, Whiskers } from "@/charts/Whiskers";
 import { FileDrop } from "@/widgets/FileDrop";
 import { Num } from "@/widgets/Num";
@@ -25,7 +26,7 @@ import { OriginMark } from "@/widgets/OriginMark";
 import { ScaleSlider } from "@/widgets/ScaleSlider";
 import { Caution, Flags, Ring, Tick, Twin, Unchanged } from "@/widgets/small";
 import { halfTurnsText, Turns } from "@/widgets/Turns";
-import { KIT_BAR, kitHoles, kitLean, kitLoads, kitPoints, kitStress, kitTrace } from "./samples";
+import { KIT_BAR, kitHoles, kitLean, kitLoads, kitOutings, kitPoints, kitStress, kitTrace } from "./samples";
 import "./kit.css";
 
 const SHAPES: Record<BodyKind, CarShape> = {
@@ -337,6 +338,7 @@ function Plots({ width }: { width: number }) {
         ]}
         label="Roll over time"
       />
+      <TrendChart points={kitOutings()} width={width} />
       <p class="note">{kitLean}</p>
     </>
   );
