@@ -306,6 +306,14 @@ base::Outcome<std::vector<Version>> Notebook::history(const std::string& documen
   });
 }
 
+base::Outcome<int> Notebook::versions_of(const std::string& document) {
+  return guarded([&] {
+    Statement query(*database_, "SELECT count(*) FROM version WHERE document=?");
+    query.bind(document).step();
+    return static_cast<int>(query.number(0));
+  });
+}
+
 base::Outcome<Version> Notebook::latest(const std::string& document) {
   return guarded([&] { return latest_of(*database_, document); });
 }

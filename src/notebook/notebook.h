@@ -125,6 +125,7 @@ class Notebook {
   base::Outcome<Position> position();
   base::Outcome<std::vector<Version>> latest_versions_of(const std::string& document);  // the one that counts first
   base::Outcome<std::vector<Version>> history(const std::string& document);  // oldest first
+  base::Outcome<int> versions_of(const std::string& document);  // how many
   base::Outcome<Version> latest(const std::string& document);
   base::Outcome<Version> version(const std::string& id);
   base::Outcome<std::vector<LogLine>> logs();

@@ -182,9 +182,9 @@ base::Outcome<base::Answer<NotebookAddResult>> notebook_add(const NotebookAddReq
     fresh += kept->is_new ? 1 : 0;
     look_at(document, request.files[i]->name(), answer);
     warn_about(*kept, document.name, answer);
-    const auto history = notebook.history(kept->document);
-    if (!history) return base::fail(history.error());
-    result.documents.push_back({document.kind, document.name, kept->document, kept->version, context.now, static_cast<int>(history->size()), kept->is_forked ? 1 : 0, false});
+    const auto versions = notebook.versions_of(kept->document);
+    if (!versions) return base::fail(versions.error());
+    result.documents.push_back({document.kind, document.name, kept->document, kept->version, context.now, *versions, kept->is_forked ? 1 : 0, false});
   }
   const auto count = [](std::size_t n, const std::string& what) { return std::to_string(n) + " " + what + (n == 1 ? "" : "s"); };
   const auto same = result.documents.size() - static_cast<std::size_t>(fresh);

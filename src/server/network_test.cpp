@@ -56,6 +56,8 @@ class NetworkTest : public testing::Test {
 
 TEST_F(NetworkTest, AnUnpairedDeviceGetsNothingButThePageThatPairs) {
   EXPECT_EQ(client_->Get("/pair")->status, 200);
+  EXPECT_EQ(client_->Get("/pair")->get_header_value("Referrer-Policy"), "same-origin");
+  EXPECT_EQ(client_->Get("/pair")->get_header_value_count("Referrer-Policy"), 1U);
   EXPECT_EQ(client_->Get("/")->status, 303);
   EXPECT_EQ(client_->Get("/")->get_header_value("Location"), "/pair");
   for (const char* path : {"/index.html", "/api/version", "/api/operations", "/api/lan", "/api/files/00000000000000000000000000000000", "/nothing"}) {

@@ -74,7 +74,8 @@ struct Service::Inside {
     http.new_task_queue = [] { return new httplib::ThreadPool(32); };
     http.set_default_headers({{"Content-Security-Policy", kContentPolicy},
                               {"X-Content-Type-Options", "nosniff"},
-                              {"Referrer-Policy", "no-referrer"},
+                              // A browser told to send no referrer at all sends a form (of the page that pairs) without its origin.
+                              {"Referrer-Policy", is_lan ? "same-origin" : "no-referrer"},
                               {"Cross-Origin-Opener-Policy", "same-origin"},
                               {"Cross-Origin-Resource-Policy", "same-origin"}});
     http.set_pre_routing_handler([this, is_lan](const httplib::Request& request, httplib::Response& response) {

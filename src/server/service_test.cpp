@@ -215,6 +215,49 @@ TEST(NotebookService, AHundredPagesWriteAtOnceAndAllOfItIsKept) {
   std::filesystem::remove_all(folder);
 }
 
+// A stop in the middle finishes what it has begun: whatever was answered is in the file.
+TEST(NotebookService, StoppedInTheMiddleWhatWasAnsweredIsKept) {
+  std::string folder = (std::filesystem::temp_directory_path() / "rollwright-test-XXXXXX").string();
+  ASSERT_NE(mkdtemp(folder.data()), nullptr);
+  ServiceOptions options;
+  options.notebook = folder + "/page.garage";
+  std::atomic<int> answered{0};
+  {
+    Service service(options);
+    const int port = service.bind();
+    std::thread thread([&] { service.run(); });
+    std::vector<std::thread> callers;
+    std::atomic<bool> is_over{false};
+    for (int i = 0; i < 8; ++i) {
+      callers.emplace_back([&, i] {
+        httplib::Client client("127.0.0.1", port);
+        for (int k = 0; !is_over && k < 1000; ++k) {
+          const std::string name = "car " + std::to_string(i) + " " + std::to_string(k);
+          const Json request{{"files", Json::array({{{"name", name + ".json"}, {"text", "{\"kind\": \"car/1\", \"name\": \"" + name + "\"}"}}})}};
+          const auto reply = client.Post("/api/notebook/add", request.dump(), "application/json");
+          if (!reply) return;
+          if (reply->status == 200) ++answered;
+        }
+      });
+    }
+    while (answered < 20) std::this_thread::yield();
+    service.stop();
+    thread.join();
+    is_over = true;
+    for (auto& caller : callers) caller.join();
+  }
+  Service again(options);
+  const int port = again.bind();
+  std::thread thread([&] { again.run(); });
+  httplib::Client client("127.0.0.1", port);
+  while (!client.Get("/api/version")) std::this_thread::yield();
+  const auto kept = Json::parse(client.Post("/api/notebook/list", "{}", "application/json")->body)["result"]["documents"].size();
+  EXPECT_GE(kept, static_cast<std::size_t>(answered));
+  again.stop();
+  thread.join();
+  std::filesystem::remove_all(folder);
+}
+
 // Idle is the time since the last request, by a clock of the test's own.
 TEST(IdleService, CountsFromTheLastRequest) {
   std::atomic<double> now{100};

@@ -52,13 +52,13 @@ void warn_about(const notebook::Kept& kept, const std::string& name, base::Footi
 
 base::Outcome<base::Answer<NotebookChange>> change_answer(notebook::Notebook& notebook, const base::Outcome<notebook::Kept>& kept, const std::string& done) {
   if (!kept) return base::fail(kept.error());
-  const auto history = notebook.history(kept->document);
-  if (!history) return base::fail(history.error());
+  const auto versions = notebook.versions_of(kept->document);
+  if (!versions) return base::fail(versions.error());
   const auto latest = notebook.latest(kept->document);
   if (!latest) return base::fail(latest.error());
   base::Answer<NotebookChange> answer;
-  answer.result.now = document_record(*latest, static_cast<int>(history->size()), kept->is_forked ? 1 : 0);
-  answer.result.meaning = "\"" + latest->name + "\" " + (kept->is_new ? done : "was so already") + ". All its " + std::to_string(history->size()) + " versions are kept.";
+  answer.result.now = document_record(*latest, *versions, kept->is_forked ? 1 : 0);
+  answer.result.meaning = "\"" + latest->name + "\" " + (kept->is_new ? done : "was so already") + ". All its " + std::to_string(*versions) + " versions are kept.";
   warn_about(*kept, latest->name, answer);
   return answer;
 }

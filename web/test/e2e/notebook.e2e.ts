@@ -112,6 +112,26 @@ describe("the notebook", () => {
     await w.close();
   });
 
+  it("two tabs of one browser share what either changes, with one document for each thing", async () => {
+    const v = await visit(browser, program.address);
+    await seed(v, wrenGarage());
+    await go(v, "car");
+    const tab = await v.context.newPage();
+    await tab.goto(`${program.address}/#/car`);
+    const w: Visit = { ...v, page: tab };
+    await tab.locator('.field[data-key="cg_height_mm"] input').first().waitFor();
+    await type(v, "wheelbase_mm", "2601");
+    await type(w, "cg_height_mm", "555");
+    await until(async () => {
+      const car = await carInNotebook();
+      return numberOf(car.wheelbase_mm) === 2601 && numberOf(car.cg_height_mm) === 555;
+    });
+    const { documents } = await ask<{ documents: { kind: string }[] }>("list", {});
+    expect(documents.map((d) => d.kind).sort()).toEqual(["bar/1", "bar/1", "car/1", "workbench/1"]);
+    expect(await v.page.locator(".not-kept").count()).toBe(0);
+    await v.close();
+  });
+
   it("loses nothing when the program is killed in the middle: the browser sends it on return", async () => {
     const v = await visit(browser, program.address);
     await seed(v, wrenGarage());

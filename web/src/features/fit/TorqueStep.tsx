@@ -54,15 +54,14 @@ export function TorqueStep({ state, put }: { state: FitState; put: (label: strin
               </span>
               {line && (
                 <p>
-                  Tighten to <Said of={line.torque_nm} unit="nm" />{" "}
-                  {line.is_makers ? (
+                  Tighten to <Said of={line.torque_nm} unit="nm" />
+                  {line.is_makers && (
                     <>
-                      (the maker’s; computed would be <Said of={line.computed_nm} unit="nm" />)
+                      {" "}
+                      (computed would be <Said of={line.computed_nm} unit="nm" />)
                     </>
-                  ) : (
-                    "(computed; the maker’s figure wins if you find it)"
                   )}
-                  . {line.note}
+                  : {line.note}.
                 </p>
               )}
             </li>

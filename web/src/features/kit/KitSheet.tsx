@@ -18,6 +18,7 @@ import { Drawing, Ground } from "@/charts/pen";
 import { RollTrace } from "@/charts/RollTrace";
 import { StressKey } from "@/charts/StressKey";
 import { TurnCurves } from "@/charts/TurnCurves";
+import { TrendChart } from "@/charts/TrendChart";
 import { ForecastAgainstMeasured, Whiskers } from "@/charts/Whiskers";
 import { FileDrop } from "@/widgets/FileDrop";
 import { Num } from "@/widgets/Num";
@@ -28,7 +29,7 @@ import { ScaleSlider } from "@/widgets/ScaleSlider";
 import { Caution, Flags, Ring, Tick, Twin, Unchanged } from "@/widgets/small";
 import { halfTurnsText, Turns } from "@/widgets/Turns";
 import { UseNumber } from "@/widgets/UseNumber";
-import { KIT_BAR, kitHoles, kitLean, kitLoads, kitPoints, kitStress, kitTrace, kitTurn } from "./samples";
+import { KIT_BAR, kitHoles, kitLean, kitLoads, kitOutings, kitPoints, kitStress, kitTrace, kitTurn } from "./samples";
 import "./kit.css";
 
 const SHAPES: Record<BodyKind, CarShape> = {
@@ -353,6 +354,7 @@ function Plots({ width }: { width: number }) {
         ]}
         label="Roll over time"
       />
+      <TrendChart points={kitOutings()} width={width} />
       <p class="note">{kitLean}</p>
     </>
   );

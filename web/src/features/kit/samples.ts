@@ -1,4 +1,5 @@
 // Invented samples for the kit sheet. They show the parts and say nothing about any car.
+import type { TrendPoint } from "@/api/types";
 import type { BarPicture } from "@/charts/BarFlat";
 import type { HolePoint } from "@/charts/HoleMap";
 import type { WheelLoads } from "@/charts/LeaningCars";
@@ -72,6 +73,18 @@ export function kitHoles(): HolePoint[] {
       };
     }),
   );
+}
+
+export function kitOutings(): TrendPoint[] {
+  const about = (value: number, pm: number) => ({ value, pm, low: value - pm, high: value + pm });
+  return [4.2, 4.3, 4.15, 4.25, 5.3].map((lean, i) => ({
+    date: `2026-05-0${i + 1}`,
+    name: `day ${i + 1}`,
+    setup: "as built",
+    roll_gradient_deg_per_g: about(lean, 0.15),
+    expected_deg_per_g: i === 0 ? null : about(4.2, 0.9 / Math.sqrt(i)),
+    alarm: i === 4 ? "step_up" : "none",
+  }));
 }
 
 export function kitTrace() {

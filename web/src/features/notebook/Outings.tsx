@@ -6,10 +6,10 @@ import { arrivals, keepNow } from "@/api/keeper";
 import type { Problem } from "@/api/types";
 import { useAsk } from "@/api/useAsk";
 import { useRoom } from "@/base/room";
+import { alarmInWords, TrendChart } from "@/charts/TrendChart";
 import { Footing, Problems } from "@/widgets/Problems";
 import { Caution, Twin } from "@/widgets/small";
-import { alarmInWords, readOuting } from "./model";
-import { TrendChart } from "./TrendChart";
+import { readOuting } from "./model";
 
 export function Trend({ outings }: { outings: number }) {
   const [ref, room] = useRoom<HTMLDivElement>(800);

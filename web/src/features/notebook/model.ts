@@ -1,5 +1,5 @@
-// What the notebook sheet says of things: kinds in plain words, moments, sizes, and what an alarm is called.
-import type { NotebookDocument, TrendPoint } from "@/api/types";
+// What the notebook sheet says of things: kinds in plain words, moments, sizes.
+import type { NotebookDocument } from "@/api/types";
 
 const KINDS: Record<string, string> = {
   "car/1": "car",
@@ -39,15 +39,6 @@ export function size(bytes: number): string {
   if (bytes < 1e3) return `${bytes} bytes`;
   return bytes < 1e6 ? `${Math.round(bytes / 1e3)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
 }
-
-const ALARMS: Record<TrendPoint["alarm"], string> = {
-  none: "as before",
-  step_up: "leans more, all at once",
-  step_down: "leans less, all at once",
-  drift_up: "leans more and more",
-  drift_down: "leans less and less",
-};
-export const alarmInWords = (alarm: TrendPoint["alarm"]) => ALARMS[alarm];
 
 // The value and its ±, as typed into the outing form; a problem in words otherwise.
 export function readOuting(f: { date: string; lean: string; pm: string }): { lean: number; pm: number } | string {

@@ -1,8 +1,16 @@
 // The control chart: each outing with its interval, and the limits it was judged by. An alarm has a triangle and a word.
 import type { TrendPoint } from "@/api/types";
-import { Axes, across, Label, through, upright } from "@/charts/plot";
-import { scale } from "@/charts/scale";
-import { alarmInWords } from "./model";
+import { Axes, across, Label, through, upright } from "./plot";
+import { scale } from "./scale";
+
+const ALARMS: Record<TrendPoint["alarm"], string> = {
+  none: "as before",
+  step_up: "leans more, all at once",
+  step_down: "leans less, all at once",
+  drift_up: "leans more and more",
+  drift_down: "leans less and less",
+};
+export const alarmInWords = (alarm: TrendPoint["alarm"]) => ALARMS[alarm];
 
 export function TrendChart({ points, width }: { points: readonly TrendPoint[]; width: number }) {
   const height = width >= 700 ? 380 : 320;
