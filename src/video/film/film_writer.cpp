@@ -110,7 +110,7 @@ base::Outcome<std::unique_ptr<FilmWriter>> FilmWriter::start(int width, int heig
   s.codec->gop_size = static_cast<int>(std::lround(format.nominal_rate));  // phones write a whole picture about once a second
   s.codec->thread_count = 2;
   if (s.format->oformat->flags & AVFMT_GLOBALHEADER) s.codec->flags |= AV_CODEC_FLAG_GLOBAL_HEADER;
-  av_opt_set(s.codec->priv_data, "preset", "veryfast", 0);
+  av_opt_set(s.codec->priv_data, "preset", format.coding == "hevc" ? "ultrafast" : "veryfast", 0);
   av_opt_set(s.codec->priv_data, "crf", std::to_string(format.quality).c_str(), 0);
   if (format.coding == "hevc") {
     s.codec->codec_tag = MKTAG('h', 'v', 'c', '1');
