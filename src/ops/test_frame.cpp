@@ -68,7 +68,7 @@ Operation test_frame_operation() {
   return operation<&test_frame>("test", "frame", "What does the film show at a time?")
       .helped("Writes pictures of a film as JPEG, upright as a player shows them, so that they can be marked for 'test video' or kept. Reads what a browser may "
               "not (HEVC, ten bits). Pixels of marks count on the film's own size, not on a picture made smaller.")
-      .shown_by("test frame film/before.mp4 --times 0 --out film")
+      .shown_by("test frame film/before.mp4 --times-s 2.5 --out film")
       .takes_long();
 }
 
