@@ -1,5 +1,5 @@
 // The delay made visible: lateral g and lean of one run on one line, brought to the same height. Where they part, the body
-// is late. A cursor stands at the time of the replay.
+// is late. It shows the moment of the replay, wide enough for a few hundredths of a second to be seen.
 import type { SlalomForecast } from "@/api/types";
 import { plain } from "@/base/format";
 import type { Role } from "@/charts/marks";
@@ -8,19 +8,15 @@ import { across, Label, through, upright } from "@/charts/plot";
 import { scale } from "@/charts/scale";
 import { normalised } from "./motionModel";
 
-const STRIP = 92;
+const STRIP = 120;
+const WINDOW = 0.8; // s before and after the moment shown
 
-export function MotionDelay(p: {
-  runs: readonly { s: SlalomForecast; role: Role }[];
-  time: number;
-  end: number;
-  width: number;
-}) {
+export function MotionDelay(p: { runs: readonly { s: SlalomForecast; role: Role }[]; time: number; width: number }) {
   const height = p.runs.length * STRIP + 22;
-  const X = scale(0, p.end, 4, p.width - 4);
+  const X = scale(p.time - WINDOW, p.time + WINDOW, 4, p.width - 4);
   return (
     <svg
-      class="dwg"
+      class="dwg clipped"
       viewBox={`0 0 ${p.width} ${height}`}
       role="img"
       aria-label={p.runs
@@ -32,7 +28,7 @@ export function MotionDelay(p: {
     >
       {p.runs.map(({ s, role }, i) => {
         const Y = scale(-1.1, 1.1, (i + 1) * STRIP - 6, i * STRIP + 20);
-        const points = normalised(s.replay);
+        const points = normalised(s.replay).filter((q) => Math.abs(q.t - p.time) < WINDOW + 0.1);
         return (
           <g key={role}>
             <path class="grid" d={across(4, p.width - 4, Y(0))} />

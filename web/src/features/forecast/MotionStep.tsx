@@ -110,7 +110,7 @@ function StepPlot({ setups, width }: { setups: readonly StepForecast[]; width: n
                   />
                   <Label
                     x={X(Math.max(a, b)) + 8}
-                    y={y + (i === 0 ? -6 : 18)}
+                    y={y + (i === 0 ? -14 : 22)}
                     px={15}
                     anchor="start"
                     class={`${role} halo`}

@@ -171,9 +171,10 @@ function Replay({ r }: { r: SlalomResult }) {
         </div>
       </div>
       <Ring legend="Pace of the replay" showLegend choices={PACES} value={pace} onChange={setPace} />
-      <MotionDelay runs={shown} time={time} end={end} width={room.width} />
+      <MotionDelay runs={shown} time={time} width={room.width} />
       <p class="note">
-        Thin: how hard the corner pulls. Bold: the lean, drawn to the same height. Where they part, the body is late.
+        This moment, close up. Thin: how hard the corner pulls. Bold: the lean, drawn to the same height. Where the bold
+        line runs behind the thin one, the body is late.
       </p>
       <p class="lettering said-first">{unbroken(r.meaning)}</p>
       <Numbers r={r} />
@@ -189,7 +190,6 @@ function Numbers({ r }: { r: SlalomResult }) {
   const setups = r.setups.slice(0, 2);
   return (
     <>
-      {r.changes[0] && <p>{r.changes[0].provable}</p>}
       {setups.map(
         (s, i) =>
           s.trouble && (

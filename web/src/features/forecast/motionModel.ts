@@ -22,6 +22,14 @@ export function verdictOf(change: Interval | null, matters: number): MotionRow["
   return isSureOfSign(change) && Math.abs(change.value) >= matters ? "changes" : "unclear";
 }
 
+// People read hundredths of a second better in thousandths.
+const inMs = (i: Interval): Interval => ({
+  value: i.value * 1000,
+  pm: i.pm * 1000,
+  low: i.low * 1000,
+  high: i.high * 1000,
+});
+
 export function stepRows(r: StepResult): MotionRow[] {
   const [a, b] = r.setups;
   const c = r.changes[0];
@@ -47,10 +55,46 @@ export function stepRows(r: StepResult): MotionRow[] {
     verdict: verdictOf(change ?? null, matters),
   });
   return [
-    row("yaw", "It begins to turn within", "yaw rise time", (s) => s.yaw_rise_s, c?.yaw_rise_s, "s", "s", 0.02),
-    row("side", "It corners within", "lateral rise time", (s) => s.lateral_rise_s, c?.lateral_rise_s, "s", "s", 0.02),
-    row("lean", "It has leaned within", "roll rise time", (s) => s.roll_rise_s, c?.roll_rise_s, "s", "s", 0.02),
-    row("late", "The lean comes later by", "roll delay", (s) => s.roll_delay_s, c?.roll_delay_s, "s", "s", 0.01),
+    row(
+      "yaw",
+      "It begins to turn within",
+      "yaw rise time",
+      (s) => inMs(s.yaw_rise_s),
+      c && inMs(c.yaw_rise_s),
+      "ms",
+      "ms",
+      20,
+    ),
+    row(
+      "side",
+      "It corners within",
+      "lateral rise time",
+      (s) => inMs(s.lateral_rise_s),
+      c && inMs(c.lateral_rise_s),
+      "ms",
+      "ms",
+      20,
+    ),
+    row(
+      "lean",
+      "It has leaned within",
+      "roll rise time",
+      (s) => inMs(s.roll_rise_s),
+      c && inMs(c.roll_rise_s),
+      "ms",
+      "ms",
+      20,
+    ),
+    row(
+      "late",
+      "The lean comes later by",
+      "roll delay",
+      (s) => inMs(s.roll_delay_s),
+      c && inMs(c.roll_delay_s),
+      "ms",
+      "ms",
+      10,
+    ),
     row(
       "peak",
       "It leans at most",
