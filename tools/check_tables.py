@@ -9,7 +9,7 @@ import re
 import sys
 
 root = pathlib.Path(__file__).resolve().parent.parent
-PAGES = ["docs/security.md", "docs/faults.md"]
+PAGES = ["docs/security.md", "docs/faults.md", "docs/how_sure.md"]
 
 known = set()
 for folder in ("src", "fuzz", "tests"):
