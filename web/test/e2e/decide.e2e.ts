@@ -69,7 +69,7 @@ describe.each([
     await shot(v, `choose-open-${view.name}`);
     await sound(v);
     await v.close();
-  });
+  }, 240_000);
 
   it("a rating before is out of sight until the one after, then both are used", async () => {
     const v = await visit(browser, program.address, view);

@@ -134,7 +134,7 @@ function Weighing({
     const reply = await askLong(
       "choose/rank",
       request,
-      (s) => setBusy({ doing: s.doing, fraction: s.fraction }),
+      (s) => !own.signal.aborted && setBusy({ doing: s.doing, fraction: s.fraction }),
       own.signal,
     ).catch(() => null);
     if (!reply || own.signal.aborted) return;
