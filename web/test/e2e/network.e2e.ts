@@ -47,7 +47,7 @@ it("pairs with the code of the address, once, and reaches the notebook and the r
   if (program === null) return console.log("not run: this machine is on no network");
   const browser = await openBrowser();
   // Nobody vouches for the certificate; the person accepts it after comparing the fingerprint.
-  const phone = await browser.newContext({ viewport: PHONE, ignoreHTTPSErrors: true });
+  const phone = await browser.newContext({ viewport: PHONE, ignoreHTTPSErrors: true, locale: "en-GB" });
   const page = await phone.newPage();
   const faults: string[] = [];
   page.on("pageerror", (e) => faults.push(e.message));
@@ -66,7 +66,7 @@ it("pairs with the code of the address, once, and reaches the notebook and the r
     { httpOnly: true, secure: true, sameSite: "Strict" },
   ]);
   // The computer's own page meets the phone's number in the notebook.
-  const desk = await (await browser.newContext()).newPage();
+  const desk = await (await browser.newContext({ locale: "en-GB" })).newPage();
   await desk.goto(`${program.local}/#/car`);
   await desk.waitForFunction(
     () => document.querySelector<HTMLInputElement>('.field[data-key="wheelbase_mm"] input')?.value === "2510",
@@ -77,7 +77,7 @@ it("pairs with the code of the address, once, and reaches the notebook and the r
   await page.goto(`${address}/#/record`);
   await page.getByRole("button", { name: "First say how it lies" }).waitFor();
   // The code was used up.
-  const second = await browser.newContext({ viewport: PHONE, ignoreHTTPSErrors: true });
+  const second = await browser.newContext({ viewport: PHONE, ignoreHTTPSErrors: true, locale: "en-GB" });
   const other = await second.newPage();
   await other.goto(program.pair);
   await other.getByRole("button", { name: "Pair this device" }).click();
