@@ -87,10 +87,11 @@ wait "$serving" || { echo "the workbench did not stop cleanly" >&2; exit 1; }
 case "$package" in
   *.deb)
     say "files"
+    list=$(inside dpkg -L rollwright)
     for file in /usr/share/man/man1/rollwright.1.gz /usr/share/bash-completion/completions/rollwright /usr/share/applications/rollwright.desktop \
       /usr/share/metainfo/rollwright.metainfo.xml /usr/share/icons/hicolor/scalable/apps/rollwright.svg /usr/share/doc/rollwright/copyright; do
       # A minimal Debian leaves out manual pages and documents on purpose; then the package's own list must have them.
-      inside dpkg -L rollwright | grep -qx "$file" || { echo "$file is missing" >&2; exit 1; }
+      grep -qx "$file" <<<"$list" || { echo "$file is missing" >&2; exit 1; }
     done
     say "taking it away"
     inside apt-get purge -y -qq rollwright >"$work/purge.log" 2>&1
