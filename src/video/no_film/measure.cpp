@@ -22,14 +22,6 @@ base::Outcome<RefinedMarks> refine_marks(const base::ByteSource& film, const Mar
 
 base::Outcome<TrialFilm> trial_film(base::AnglePerAcceleration, base::Speed, int, std::uint64_t, const base::Progress&) { return base::fail(none("")); }
 
-base::Outcome<FilmFacts> pictures_of(const base::ByteSource& film, std::vector<base::Duration>, int, const TakePicture&, const base::Progress&) {
-  return base::fail(none(film.name()));
-}
-
-base::Outcome<RefinedMarks> refine_marks(const base::ByteSource& film, const Marks&) { return base::fail(none(film.name())); }
-
-base::Outcome<TrialFilm> trial_film(base::AnglePerAcceleration, base::Speed, int, std::uint64_t, const base::Progress&) { return base::fail(none("")); }
-
 bool has_video() { return false; }
 
 }  // namespace rollwright::video
