@@ -6,9 +6,9 @@
 // geometry in both, to first order. The library has full rotations and gravity; thrust at ground level holds the speed. The
 // tyre's law, the springs, bars and dampers are shared numbers; the equations of motion are the library's own.
 //
-// "Equal accuracy": each side's error of lean at 200 instants against its own run at a much tighter tolerance. The library runs
-// at the loosest of its tolerances whose error is no smaller than asked; its time is then compared with that of the engine's
-// step of the same error or less. Processor time, the best of several runs. Answers 1 where the two disagree.
+// "Equal accuracy": each side's error of lean at 200 instants against its own run at a much tighter tolerance. Each run of
+// the library is held against the quickest run of the engine whose error is no larger. Processor time, the best of several
+// runs. Answers 1 where the two disagree.
 #include <algorithm>
 #include <cmath>
 #include <cstdio>

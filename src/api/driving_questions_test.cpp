@@ -217,6 +217,48 @@ TEST(ForecastSlalom, DrawnCarsGiveIntervals) {
   EXPECT_LT(speed["low"].get<double>(), speed["high"].get<double>());
 }
 
+TEST(ForecastSlalom, HasDoubtsWithoutBeingAsked) {
+  const Json r = answered("forecast slalom", {{"car", wren()}, {"setups", stiff_rear()}, {"cones", 4}});
+  for (const auto* key : {"time_s", "speed_km_per_h", "roll_per_lateral_percent"}) {
+    EXPECT_LT(r["changes"][0][key]["low"].get<double>(), r["changes"][0][key]["high"].get<double>()) << key;
+  }
+  // Same driver, same drawn cars: the lean's change is known far better than the lean.
+  const Json &change = r["changes"][0]["roll_per_lateral_percent"], &lean = r["setups"][0]["roll_per_lateral_deg_per_g"];
+  EXPECT_LT((change["high"].get<double>() - change["low"].get<double>()) / 100,
+            (lean["high"].get<double>() - lean["low"].get<double>()) / lean["value"].get<double>());
+}
+
+TEST(ForecastSlalom, ADriverWhoCannotMakeTheCourseIsToldAtWhichConeAndWhy) {
+  const Reply reply = ask("forecast slalom", Json{{"car", wren()}, {"setups", {{{"name", "x"}}}}, {"spacing_m", 5.5}, {"draws", 0},
+                                                  {"driver", {{"fastest_hands_deg_per_s", 2}, {"lag_ms", 500}}}}.dump());
+  EXPECT_EQ(reply.exit_code, kNoAnswer);
+  ASSERT_FALSE(reply.problems.empty());
+  EXPECT_EQ(reply.problems[0].code, "course_impossible");
+  EXPECT_THAT(reply.problems[0].message, testing::ContainsRegex("cone [0-9]+"));
+  EXPECT_FALSE(reply.problems[0].hint.empty());
+}
+
+TEST(ForecastSlalom, AnOversteeringCarIsNamedWithItsCriticalSpeed) {
+  Json car = wren();
+  car["rear"]["tyre"]["cornering_stiffness"] = exactly(0.35);
+  const Reply reply = ask("forecast slalom", Json{{"car", car}, {"setups", {{{"name", "loose"}}}}, {"spacing_m", 60}, {"speed_km_per_h", 150}, {"draws", 0}}.dump());
+  EXPECT_THAT(reply.json, testing::HasSubstr("critical speed"));
+  EXPECT_THAT(reply.json, testing::Not(testing::HasSubstr("nan")));
+}
+
+TEST(ForecastBump, StifferBarsComeWithAdviceForTheDampers) {
+  const Json stiff = Json::parse(R"([{"name": "as it is"}, {"name": "stiff", "front": {"bar_rate_per_side_n_per_mm": {"value": 60, "pm": 0, "origin": "maker"}}, "rear": {"bar_rate_per_side_n_per_mm": {"value": 90, "pm": 0, "origin": "maker"}}}])");
+  const Json r = answered("forecast bump", {{"car", wren()}, {"setups", stiff}, {"draws", 0}});
+  const Json& c = r["changes"][0];
+  // Roll damping ratio c/(2√(k J)): the dampers must grow as 1 over the ratio's fall to bring it back.
+  EXPECT_NEAR((1 + value(c["damper_change_to_keep_roll_damping_percent"]) / 100) * (1 + value(c["roll_damping_percent"]) / 100), 1.0, 1e-4);
+  EXPECT_THAT(c["damper_advice"].get<std::string>(), testing::HasSubstr("more damping"));
+  // Cross-coupling: the far wheel is lifted by half the bar's rate in roll, minus what the one-wheel rate gained.
+  const Json& s = r["setups"][1];
+  EXPECT_NEAR(value(s["rear"]["far_wheel_n_per_mm"]), value(s["rear"]["two_wheel_rate_n_per_mm"]) - value(s["rear"]["one_wheel_rate_n_per_mm"]), 1e-3);
+  EXPECT_GT(value(s["one_wheel"]["seat_vertical_m_per_s2"]), 0.1);
+}
+
 TEST(ForecastSlalom, LaneChangeOfTheStandard) {
   const Json r = first_setup("forecast slalom", {{"car", wren()}, {"setups", {{{"name", "x"}}}}, {"course", "lane_change"}});
   EXPECT_TRUE(r["clean"]);

@@ -7,6 +7,7 @@
 #include "ops/shared/sentences.h"
 #include "ops/shared/vehicle_question.h"
 #include "stats/power.h"
+#include "vehicle/check.h"
 #include "vehicle/lane_slalom.h"
 #include "vehicle/slalom.h"
 
@@ -254,6 +255,11 @@ base::Outcome<base::Answer<SlalomResult>> forecast_slalom(const SlalomRequest& r
                           (first.clean ? " in " + interval_text(first.time, unit::s) : ": " + first.trouble) + ".";
   for (const auto& c : answer.result.changes) {
     answer.result.meaning += " \"" + c.name + "\" differs by " + interval_text(c.time, unit::s) + ". " + c.provable;
+  }
+  for (std::size_t i = 0; i < driven.size(); ++i) {
+    for (const auto& p : vehicle::check_stable(nominal_car(*question, question->setups[i]), driven[i].speed)) {
+      answer.warn("unstable", "\"" + question->setups[i].name + "\": " + p.message + " Only the driver's corrections keep it on the road here.", question->setups[i].name);
+    }
   }
   vehicle_footing(*question, f.refused, answer);
   answer.assume("The driver is a simple one with the same hands for every setup; he holds one speed. His numbers are for before and after, not for your best time.");

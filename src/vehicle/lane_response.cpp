@@ -22,13 +22,16 @@ std::vector<std::optional<StepResponse>> step_steers(const std::vector<Plant>& p
   SteadyOptions turn;
   turn.speed = options.speed;
   const double ramp = options.ramp.si(), speed = options.speed.si();
-  // Only cars that have the turn at all and bear the step.
+  // Only cars that have the turn at all; a step that all of them bear.
   std::vector<std::pair<std::size_t, SteadyState>> able;
-  double step = ramp > 0.0 ? ramp / std::ceil(ramp / options.step.si() - 1e-9) : options.step.si();
+  double borne = options.step.si();
   for (std::size_t i = 0; i < plants.size(); ++i) {
     auto steady = SteadyTurn(plants[i], turn).at(options.lateral_acceleration);
-    if (steady && step <= coarsest_step(plants[i], speed)) able.emplace_back(i, *steady);
+    if (!steady) continue;
+    able.emplace_back(i, *steady);
+    borne = std::min(borne, coarsest_step(plants[i], speed));
   }
+  const double step = ramp > 0.0 ? ramp / std::ceil(ramp / borne - 1e-9) : borne;
   LaneEngine engine;
   const auto steps = static_cast<std::size_t>(std::ceil(options.duration.si() / step - 1e-9));
   for (std::size_t first = 0; first < able.size(); first += kCars) {

@@ -90,8 +90,9 @@ base::Outcome<StepResponse> step_steer(const Plant& plant, const StepOptions& op
   if (!steady) return base::fail(steady.error());
   const double angle = steady->steer.si(), ramp = options.ramp.si(), speed = options.speed.si();
   TransientOptions run;
-  // Whole steps in the ramp, so that its corners fall between steps.
-  run.step = ramp > 0.0 ? ramp / std::ceil(ramp / options.step.si() - 1e-9) : options.step.si();
+  // Whole steps in the ramp, so that its corners fall between steps; never coarser than this car bears.
+  const double step = std::min(options.step.si(), coarsest_step(plant, speed));
+  run.step = ramp > 0.0 ? ramp / std::ceil(ramp / step - 1e-9) : step;
   const std::function<Inputs(double)> steer = [&](double t) {
     Inputs in;
     in.speed = speed;
@@ -136,7 +137,7 @@ base::Outcome<SineResponse> sine_steer(const Plant& plant, base::Frequency frequ
   if (!steady) return base::fail(steady.error());
   const double amplitude = steady->steer.si(), speed = options.speed.si(), omega = 2.0 * std::numbers::pi * f;
   const double period = 1.0 / f;
-  const double per_period = std::ceil(period / options.largest_step.si());
+  const double per_period = std::ceil(period / std::min(options.largest_step.si(), coarsest_step(plant, speed)));
   TransientOptions run;
   run.step = period / per_period;
   // Slow yaw and roll modes die as e^(−2t): 10 s leave 2e-9.

@@ -43,7 +43,7 @@ base::Outcome<BumpResponse> cross_bump(const Plant& plant, const BumpOptions& op
     return in;
   };
   TransientOptions run;
-  run.step = std::min(0.002, length / std::max(u, 1.0) / 20.0);
+  run.step = std::min({0.002, length / std::max(u, 1.0) / 20.0, coarsest_step(plant, std::clamp(u, 1.0, 120.0))});
   auto trace = drive(plant, options.duration.si(), road, run);
   if (!trace) return base::fail(trace.error());
   BumpResponse out;

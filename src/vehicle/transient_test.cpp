@@ -371,6 +371,17 @@ TEST(StepSteer, unstable_car_is_a_problem) {
   EXPECT_EQ(r.error()[0].code, "unstable");
 }
 
+// Wheels so light that they hop faster than the asked step can follow: the step is made finer, nothing is refused.
+TEST(StepSteer, a_car_with_very_light_wheels_is_driven_with_a_finer_step) {
+  Car car = hatch();
+  for (Axle* a : {&car.front, &car.rear}) a->unsprung_mass = base::Mass(2.0);
+  const Plant p = make_plant(car);
+  ASSERT_LT(coarsest_step(p, 80 / 3.6), 0.002);
+  const auto r = step_steer(p);
+  ASSERT_TRUE(r);
+  EXPECT_NEAR(r->trace.moments.back().roll, r->roll.steady, 1e-3 * r->roll.steady);
+}
+
 // [ISO 7401 definitions on a known system] Second order, ζ = 0.6, ω = 8 rad/s, answer to a unit step: 90 % at 0.29381 s,
 // peak at π/(ω√(1 − ζ²)) = 0.49087 s, overshoot exp(−πζ/√(1 − ζ²)) = 9.478 %. Sampled every 4 ms with cubics between:
 // (h ω)⁴ of the value, 1e-6; printed digits 5e-6.
