@@ -18,6 +18,7 @@
 #include "api/words.h"
 #include "cli/help.h"
 #include "cli/man_page.h"
+#include "cli/pdf.h"
 #include "ops/shared/garage.h"
 #include "report/html.h"
 #include "report/text.h"
@@ -46,6 +47,7 @@ struct Arguments {
   bool wants_help = false;
   report::TextOptions text;
   std::string html_file;
+  std::string pdf_file;
   std::string out_folder;
   std::string notebook;
   bool keeps = false;
@@ -74,6 +76,7 @@ class ArgumentReader {
     app.add_option("--units", units)->check(CLI::IsMember({"metric", "imperial"}));
     app.add_option("--request", request);
     app.add_option("--html", arguments_.html_file);
+    app.add_option("--pdf", arguments_.pdf_file);
     app.add_option("--out", arguments_.out_folder);
     app.add_option("--notebook", arguments_.notebook);
     app.add_flag("--keep", arguments_.keeps);
@@ -123,7 +126,7 @@ class ArgumentReader {
   }
 
   base::Problem misread(const CLI::ParseError& error) {
-    std::vector<std::string> known{"--json", "--units", "--request", "--set", "--html", "--out", "--notebook", "--keep", "--help"};
+    std::vector<std::string> known{"--json", "--units", "--request", "--set", "--html", "--pdf", "--out", "--notebook", "--keep", "--help"};
     for (const auto& field : operation_.request->fields) {
       if (has_flag(field)) known.push_back(flag(field));
     }
@@ -217,6 +220,9 @@ base::Problems write_files(const ops::Operation& operation, const ops::ErasedAns
   };
   const auto report = [&] { return report::answer_html(operation, answer, {arguments.text.units, api::version() + " (" + api::build_id() + ")"}); };
   if (!arguments.html_file.empty()) write(arguments.html_file, report());
+  if (!arguments.pdf_file.empty()) {
+    if (const auto printed = print_pdf(report(), arguments.pdf_file); !printed) problems.insert(problems.end(), printed.error().begin(), printed.error().end());
+  }
   if (!arguments.out_folder.empty()) {
     for (const auto& file : api::files_of(operation, answer)) write(arguments.out_folder + "/" + file.name, file.text);
     write(arguments.out_folder + "/report.html", report());

@@ -60,7 +60,7 @@ std::string man_page(const std::vector<ExtraCommand>& extra, const std::string& 
                     "\n.SH OPTIONS OF EVERY QUESTION\n" +
                     tagged("--json", "The answer as the server gives it.") + tagged("--units metric|imperial", "Units of the printed answer.") +
                     tagged("--request FILE", "A whole request to start from.") + tagged("--set key=value", "One value anywhere in the request.") +
-                    tagged("--html FILE", "A page that prints.") + tagged("--out FOLDER", "Where files that an answer brings are written.") +
+                    tagged("--html FILE", "A page that prints.") + tagged("--pdf FILE", "The same page as PDF, by weasyprint or chromium.") + tagged("--out FOLDER", "Where files that an answer brings are written.") +
                     tagged("--notebook FILE", "The notebook; otherwise rollwright.garage here, or in your data folder.") +
                     tagged("--keep", "Keep the answer in the notebook.") + tagged("--help", "Help of one question.") + ".SH QUESTIONS\n";
   for (const auto& op : ops::all_operations()) {
@@ -124,7 +124,7 @@ std::string bash_completion(const std::vector<ExtraCommand>& extra) {
          "  [ \"$before\" = --units ] && words=\"metric imperial\"\n"
          "  if [ -n \"$words\" ]; then mapfile -t COMPREPLY < <(compgen -W \"$words\" -- \"$word\"); return; fi\n"
          "  case \"$word\" in\n"
-         "    -*) mapfile -t COMPREPLY < <(compgen -W \"$flags--json --units --request --set --html --out --notebook --keep --help\" -- \"$word\") ;;\n"
+         "    -*) mapfile -t COMPREPLY < <(compgen -W \"$flags--json --units --request --set --html --pdf --out --notebook --keep --help\" -- \"$word\") ;;\n"
          "    *) mapfile -t COMPREPLY < <(compgen -f -- \"$word\") ;;\n"
          "  esac\n"
          "}\n"

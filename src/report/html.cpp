@@ -125,16 +125,29 @@ std::string figures_of(const ops::Operation& operation, const ops::ErasedAnswer&
   return {};
 }
 
+// The verdict that an answer is or holds; nothing for other questions.
+const ops::VerdictResult* verdict_of(const ops::Operation& operation, const ops::ErasedAnswer& answer) {
+  if (operation.result == &base::type_of<ops::VerdictResult>()) return static_cast<const ops::VerdictResult*>(answer.result.get());
+  if (operation.result == &base::type_of<ops::DemoResult>()) return &static_cast<const ops::DemoResult*>(answer.result.get())->verdict;
+  return nullptr;
+}
+
 }  // namespace
 
 std::string answer_html(const ops::Operation& operation, const ops::ErasedAnswer& answer, const HtmlOptions& options) {
+  if (const auto* verdict = verdict_of(operation, answer)) {
+    // One page: what it rests on can be opened, and is then printed as well.
+    base::Footing rests = answer;
+    rests.warnings.clear();
+    base::Footing warns;
+    warns.warnings = answer.warnings;
+    return page(operation.question, verdict_body(*verdict) + footing_html(warns) + "<details><summary>All holes, what is assumed, and what this rests on</summary>\n" +
+                                        verdict_evidence(*verdict) + footing_html(rests) + "</details>\n",
+                options.build, Paper::one_page);
+  }
   std::string body;
-  if (operation.result == &base::type_of<ops::VerdictResult>()) {
-    body = verdict_body(*static_cast<const ops::VerdictResult*>(answer.result.get()));
-  } else if (operation.result == &base::type_of<ops::FitSheetResult>()) {
+  if (operation.result == &base::type_of<ops::FitSheetResult>()) {
     body = job_sheet_body(*static_cast<const ops::FitSheetResult*>(answer.result.get()));
-  } else if (operation.result == &base::type_of<ops::DemoResult>()) {
-    body = verdict_body(static_cast<const ops::DemoResult*>(answer.result.get())->verdict);
   } else {
     HtmlWriter writer(options.units);
     writer.record(*operation.result, const_cast<void*>(answer.result.get()), 2);

@@ -24,14 +24,15 @@ svg { width: 100%; height: auto; } svg text { font-size: 13px; fill: var(--ink);
 .after.fill { fill: var(--after); stroke: none; } .dot.fill { fill: var(--ink); stroke: none; } .ring { stroke-width: 2; } .block { stroke: var(--ink); stroke-width: 1.4; }
 table { border-collapse: collapse; width: 100%; font-size: .93rem; break-inside: auto; } th, td { text-align: left; padding: .28rem .7rem .28rem 0; border-bottom: 1px solid var(--line); vertical-align: top; } th { font-weight: 600; } td.n, th.n { text-align: right; white-space: nowrap; } tr { break-inside: avoid; }
 .caution { display: grid; grid-template-columns: 16px 1fr; gap: 0 .8rem; border: 1.8px solid var(--ink); margin: .8rem 0; break-inside: avoid; } .caution::before { content: ""; background: repeating-linear-gradient(-45deg, var(--tape) 0 8px, var(--ink) 8px 16px); -webkit-print-color-adjust: exact; print-color-adjust: exact; } .caution div { padding: .5rem .6rem .5rem 0; } .caution b { display: block; }
+details { margin-top: .8rem; } summary { min-height: 2.75rem; padding: .6rem 0; font-weight: 600; cursor: pointer; }
 footer { margin-top: .8rem; font-size: .82rem; color: var(--pencil); } ul { margin: .3rem 0; padding-left: 1.2rem; }
-@media print { body { padding: 0; font-size: 9.5pt; max-width: none; } main { padding: .7rem 1rem; } h1 { font-size: 17pt; } h2 { margin-top: .7rem; } .hero b { font-size: 20pt; } .two { grid-template-columns: 1fr 1fr; } figure.narrow { max-width: 28rem; } :root { --before:#000; --after:#000; --pencil:#222; --tape:#fff; } }
+@media print { body { padding: 0; font-size: 9.5pt; max-width: none; } html.one-page, .one-page body { font-size: 8.2pt; } .one-page h2 { margin-top: .5rem; } .one-page svg { max-height: 46mm; } .one-page td, .one-page th { padding-top: .12rem; padding-bottom: .12rem; } main { padding: .7rem 1rem; } h1 { font-size: 17pt; } h2 { margin-top: .7rem; } .hero b { font-size: 20pt; } .two { grid-template-columns: 1fr 1fr; } figure.narrow { max-width: 28rem; } details:not([open]) { display: none; } th, td { padding-top: .18rem; padding-bottom: .18rem; } :root { --before:#000; --after:#000; --pencil:#222; --tape:#fff; } }
 )";
 
 }  // namespace
 
-std::string page(const std::string& title, const std::string& body, const std::string& build) {
-  return "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" + escaped(title) +
+std::string page(const std::string& title, const std::string& body, const std::string& build, Paper paper) {
+  return std::string("<!doctype html>\n<html lang=\"en\"") + (paper == Paper::one_page ? " class=\"one-page\"" : "") + "><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" + escaped(title) +
          " · Rollwright</title>\n<style>" + kStyle + "</style></head>\n<body><main>\n" + body + "</main>\n<footer>Rollwright " + escaped(build) +
          ". For your own car, on private ground, within the maker's manual and your local rules; have safety-relevant work checked by a licensed workshop.</footer></body></html>\n";
 }

@@ -85,12 +85,17 @@ std::string verdict_body(const ops::VerdictResult& v) {
   out += "<figure>" + loads_figure(v.forecast) + "<figcaption>Load under each tyre in a left turn of " + g + " g. Depth is load. The sum that moves across stays nearly the same; the bar moves its split.</figcaption></figure></div>\n";
   out += effects_table(v);
   out += alternatives_table(v);
+  out += flags_list(v);
+  out += caution("Before you drive", "Torque every link, bracket and wheel nut to the maker's figure, turn the steering from lock to lock and look for contact, and check all of it again after the first 100 km. Test only on private ground with permission, never on a public road.");
+  return out;
+}
+
+std::string verdict_evidence(const ops::VerdictResult& v) {
+  std::string out;
   if (v.holes) {
     out += "<h2>All holes</h2><p>" + escaped(v.holes->meaning) + "</p><figure class=\"narrow\">" + holes_figure(*v.holes) +
            "<figcaption>Each point is one pair of settings, front and rear. On an upright line the balance is the same. A cross marks what something speaks against; the ring is the best for the wish.</figcaption></figure>\n";
   }
-  out += flags_list(v);
-  out += caution("Before you drive", "Torque every link, bracket and wheel nut to the maker's figure, turn the steering from lock to lock and look for contact, and check all of it again after the first 100 km. Test only on private ground with permission, never on a public road.");
   return out;
 }
 
