@@ -148,6 +148,8 @@ std::string Database::random_hex(int bytes) {
 
 Statement::Statement(Database& database, std::string_view sql) : database_(database) {
   const int code = sqlite3_prepare_v2(database.handle(), sql.data(), static_cast<int>(sql.size()), &statement_, nullptr);
+  // Our own words are right, so what SQLite does not find in the file was changed there.
+  if (code == SQLITE_ERROR) throw damaged(std::string("This notebook's tables are not as they were made (") + sqlite3_errmsg(database.handle()) + ").");
   if (code != SQLITE_OK) database.fail(code);
 }
 

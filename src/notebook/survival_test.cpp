@@ -195,6 +195,24 @@ TEST(Survival, ANewerFileIsLeftAlone) {
   EXPECT_EQ(book.error().front().code, "newer_notebook");
 }
 
+// Found by fuzzing: a column that was renamed in the file was taken for a mistake of ours.
+TEST(Survival, ANotebookWhoseTablesWereChangedIsCalledDamaged) {
+  Folder folder;
+  const std::string path = folder.path + "/a.garage";
+  ASSERT_TRUE(Notebook::open(path, {Make::must_be_new, 100, true, "2026-05-01T18:30:00Z"}));
+  std::ifstream in(path, std::ios::binary);
+  std::string bytes{std::istreambuf_iterator<char>(in), {}};
+  const auto at = bytes.find("operation");
+  ASSERT_NE(at, std::string::npos);
+  bytes[at] = '_';
+  std::ofstream(path, std::ios::binary) << bytes;
+  const auto book = Notebook::open(path);
+  if (!book) return;  // told at once is as good
+  const auto results = (*book)->results();
+  ASSERT_FALSE(results);
+  EXPECT_EQ(results.error().front().code, "damaged");
+}
+
 TEST(Survival, WhatIsNoNotebookIsRefusedAndNotTouched) {
   Folder folder;
   const std::string path = folder.path + "/a.garage";

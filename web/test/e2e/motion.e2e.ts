@@ -44,7 +44,7 @@ it("the cones are driven with doubts, replayed at another pace, and the lateness
   await slalom
     .getByRole("img", { name: /follows the sideways pull by \d+ milliseconds/ })
     .waitFor({ timeout: 120_000 });
-  expect(await slalom.innerText()).toMatch(/± .*four times in five/s);
+  expect(await slalom.innerText()).toMatch(/±.*four.times.in.five/s);
   await slalom.getByText("a tenth", { exact: true }).click();
   expect(await slalom.getByRole("radio", { name: "a tenth" }).isChecked()).toBe(true);
   await slalom.getByText("Cone by cone").first().click();
