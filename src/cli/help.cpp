@@ -40,7 +40,7 @@ std::string overview(const std::vector<ExtraCommand>& extra) {
   }
   for (const auto& command : extra) out += "  " + padded(command.name, 14) + command.question + "\n";
   out += "  " + padded("version", 14) + "which program this is\n  " + padded("help", 14) + "this page; 'help bar rate' for one question\n";
-  out += "\nEvery question takes --json (the answer as the server gives it), --units metric|imperial, --request FILE and\n"
+  out += "\nEvery question takes --json (the answer as the server gives it), --units metric|imperial, --html FILE, --pdf FILE, --request FILE and\n"
          "--set key=value; --keep keeps the answer in the notebook, which --notebook FILE names (otherwise\n"
          "rollwright.garage here, or in your data folder). Exit codes: 0 answered, 2 your input, 3 no answer exists, 4 environment, 70 our bug.\n";
   return out;
