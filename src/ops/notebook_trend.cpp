@@ -171,7 +171,7 @@ Operation notebook_trend_operation() {
       .helped("A control chart of the lean over your outings, each compared with those before it with the same setup. It alarms when an outing sticks "
               "out or the lean drifts, with the stated rate of false alarms, and says what a failed link, torn bracket or dead bar would look like. "
               "No alarm does not replace looking at the parts.")
-      .shown_by("notebook trend --notebook my.garage");
+      .shown_by("notebook trend outings/wren-2026-04-12.json outings/wren-2026-06-07.json outings/wren-2026-08-23.json outings/wren-2026-10-18.json");
 }
 
 }  // namespace rollwright::ops

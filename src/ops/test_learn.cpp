@@ -359,6 +359,7 @@ Operation test_learn_operation() {
       .helped("Takes the lean measured with one or more setups (and a sill test or a rocking frequency, where there is one) and moves the uncertain numbers of "
               "the car sheet to what fits both, each no further than its doubt allows. The next forecast is narrower. Where the measurements cannot "
               "be true of this car, nothing is changed and the one that fits worst is named.")
+      .shown_by("test learn wren.json bars/wren-front-two-hole.json bars/wren-rear-three-hole.json --request readings/wren-learn.json")
       .takes_long();
 }
 

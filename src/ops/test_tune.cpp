@@ -305,6 +305,7 @@ Operation test_tune_operation() {
       .helped("From how the car is driven now: every hole of the fitted bars, tyre pressures up and down on each axle, and anything else you name, with the change of lean and balance it should bring, "
               "the chance that it serves the wish by a noticeable amount, and the chance that your passes would prove it. After changing a hole: torque the "
               "link to the maker's figure, look that nothing touches at full lock and bump, and begin slowly.")
+      .shown_by("test tune wren.json bars/wren-front-two-hole.json bars/wren-rear-three-hole.json --request readings/wren-tune.json")
       .takes_long();
 }
 
