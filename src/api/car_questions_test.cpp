@@ -143,6 +143,19 @@ TEST(LoadCases, TheMapOfHolesTakesThemToo) {
   EXPECT_LT(wet, 0.75 + 0.25 / 3);
 }
 
+TEST(CarCheck, FindsNothingOddOnAnOrdinaryCarAndNamesAMistypedTrack) {
+  const auto findings = [](const Json& car) {
+    const auto reply = ask("car check", Json{{"car", car}}.dump());
+    EXPECT_EQ(reply.exit_code, kAnswered) << reply.json;
+    return Json::parse(reply.json)["result"]["findings"];
+  };
+  EXPECT_TRUE(findings(wren()).empty()) << findings(wren());
+  auto slip = wren();
+  slip["rear"]["track_mm"] = 1246;
+  ASSERT_FALSE(findings(slip).empty());
+  EXPECT_EQ(findings(slip)[0]["key"], "rear.track_mm");
+}
+
 TEST(Tyres, SizeAndPressureGiveTheVerticalStiffness) {
   Json car = wren();
   for (const char* axle : {"front", "rear"}) car[axle]["tyre"].erase("vertical_rate_n_per_mm");

@@ -35,6 +35,17 @@ namespace {
 // Further from the class than this many standard deviations is odd enough to ask.
 constexpr double kOdd = 3.0;
 
+// How much cars of the class differ in a number. A typical rear number may be tied to the front one of the same car; between
+// cars both differ alike.
+template <class Numbers, class Number>
+double spread_along(const Numbers& usual, const Number& number) {
+  if (number.path.rfind("rear.", 0) != 0) return number.sd;
+  for (const auto& other : usual) {
+    if (other.path == "front." + number.path.substr(5)) return std::max(number.sd, other.sd);
+  }
+  return number.sd;
+}
+
 // Numbers that are far from what is typical of the class, doubt and class spread together.
 void compare_with_class(const CarSheet& given, std::vector<CarFinding>& findings) {
   CarSheet empty;
@@ -45,6 +56,8 @@ void compare_with_class(const CarSheet& given, std::vector<CarFinding>& findings
   empty.front_weight_share = given.front_weight_share;
   empty.front.spring_rate.reset();
   auto typical = complete(empty).sheet;
+  // The rear track goes along with the car's own front track, not with the class's.
+  if (given.front.track) typical.rear.track->value += given.front.track->value - typical.front.track->value;
   auto mine = given;
   mine.setups.clear();
   const auto usual = uncertain_numbers(base::type_of<CarSheet>(), &typical);
@@ -52,12 +65,13 @@ void compare_with_class(const CarSheet& given, std::vector<CarFinding>& findings
     for (const auto& other : usual) {
       const auto origin = static_cast<base::Origin>(other.type->get_choice(other.record));
       if (other.path != number.path || origin == base::Origin::guess) continue;  // a guess is nothing to be odd against
-      const double spread = std::hypot(number.sd, other.sd);
+      const double spread_of_class = spread_along(usual, other);
+      const double spread = std::hypot(number.sd, spread_of_class);
       const double distance = std::abs(number.value - other.value) / spread;
       if (distance <= kOdd) continue;
       const double size = unit_of_key(base::type_of<CarSheet>(), number.path);
       std::string text = "It is " + pm_text(number.value / size, number.sd * base::kCoverage95 / size, "") + "; cars of this class have " +
-                         pm_text(other.value / size, other.sd * base::kCoverage95 / size, "") + ". Read it again, or choose another class.";
+                         pm_text(other.value / size, spread_of_class * base::kCoverage95 / size, "") + ". Read it again, or choose another class.";
       const bool is_ratio = number.path.find("motion_ratio") != std::string::npos;
       if (is_ratio && number.value > 1.05) text += " A ratio above 1 is often the wrong way round: it is travel of the part over travel of the wheel.";
       findings.push_back({number.path, SheetFinding::odd, text});

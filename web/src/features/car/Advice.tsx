@@ -54,6 +54,7 @@ export function Advice() {
               key: f.key + f.text,
               text: (
                 <p class="no-gap">
+                  {f.key && <b>{keyInWords(f.key)}: </b>}
                   <Words text={f.text} />{" "}
                   {ON_SHEET.has(f.key) && <a href={hrefOf(`car/number/${f.key}`)}>Look at it</a>}
                 </p>
