@@ -9,6 +9,7 @@ namespace unit = base::unit;
 void TestLogRequest::describe(base::RecordType<TestLogRequest>& r) {
   r.field<&TestLogRequest::files>("files", "Logs of one setup: one table, or one file a sensor, or several recordings.").required();
   r.field<&TestLogRequest::phone>("phone", "Where and how the phone rode.");
+  r.field<&TestLogRequest::steering>("steering", "Of the car, for understeer from a steering angle in the log; left out, understeer is not read.");
   r.field<&TestLogRequest::columns>("columns", "Corrections of what the columns were taken for.");
   r.field<&TestLogRequest::left_out>("left_out", "Stretches not to be used.");
   r.field<&TestLogRequest::marked>("marked", "Runs that you marked; each takes the place of found ones that it touches.");
@@ -25,7 +26,7 @@ void TestLogResult::describe(base::RecordType<TestLogResult>& r) {
 base::Outcome<base::Answer<TestLogResult>> test_log(const TestLogRequest& request, Context& context) {
   if (request.files.empty()) return base::fail(base::input_problem("missing", "files", "No log was given.", "at least one file"));
   context.progress.report(0.1, "reading");
-  const auto outing = signal::analyse_files(request.files, outing_options(request.phone, request.left_out, request.marked), read_options(request.columns));
+  const auto outing = signal::analyse_files(request.files, outing_options(request.phone, request.left_out, request.marked, request.steering), read_options(request.columns));
   if (!outing) return base::fail(outing.error());
   base::Answer<TestLogResult> answer;
   auto& result = answer.result;
@@ -37,6 +38,9 @@ base::Outcome<base::Answer<TestLogResult>> test_log(const TestLogRequest& reques
   result.meaning = "The body leans " + interval_text(result.roll_gradient, unit::deg_per_g) +
                    (outing->is_from_slalom ? ", from " + std::to_string(used) + (used == 1 ? " pass" : " passes") + " through the slalom."
                                            : ", from the whole drive; a slalom would tell it better.");
+  if (const auto& k = result.outing.understeer.gradient) {
+    result.meaning += " " + result.outing.understeer.text + " Understeer gradient " + interval_text(*k, unit::deg_per_g) + " at the front wheels.";
+  }
   for (const auto& flag : outing->flags) {
     if (flag.is_serious) answer.warn(flag.code, flag.text);
   }

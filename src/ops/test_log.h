@@ -13,6 +13,7 @@ struct TestLogRequest {
   static constexpr const char* kName = "TestLogRequest";
   std::vector<base::InputFile> files;
   PhonePlace phone;
+  SteeringPlace steering;
   std::vector<ColumnCorrection> columns;
   std::vector<LeftOut> left_out;
   std::vector<LeftOut> marked;

@@ -38,6 +38,7 @@ void TestProveRequest::describe(base::RecordType<TestProveRequest>& r) {
   r.field<&TestProveRequest::phone>("phone", "Where and how the phone rode.");
   r.field<&TestProveRequest::phone_after>("phone_after", "The same after the change, when the phone was fitted anew.");
   r.field<&TestProveRequest::phone_was_moved>("phone_was_moved", "True when phone_after is to be used.");
+  r.field<&TestProveRequest::steering>("steering", "Of the car, for understeer from a steering angle in the log; left out, understeer is not read.");
   r.field<&TestProveRequest::columns>("columns", "Corrections of what the columns were taken for.");
   r.field<&TestProveRequest::left_out_before>("left_out_before", "Stretches of the logs before not to be used.");
   r.field<&TestProveRequest::left_out_after>("left_out_after", "Stretches of the logs after not to be used.");
@@ -64,6 +65,7 @@ void TestProveResult::describe(base::RecordType<TestProveResult>& r) {
   r.field<&TestProveResult::is_practical>("is_practical", "True when it is large enough to notice.");
   r.field<&TestProveResult::no_change_larger_than>("no_change_larger_than", unit::percent, "Any change is smaller than this, at 95 %.");
   r.field<&TestProveResult::delay_change>("delay_change", unit::ms, "Change of how late the lean follows.");
+  r.field<&TestProveResult::understeer_change>("understeer_change", unit::deg_per_g, "Change of the understeer gradient of the first outing before and after, positive pushes wider; null without a steering angle in both. Scatter of the passes only: what both share cancels.");
   r.field<&TestProveResult::flags>("flags", "What limits the comparison.");
   r.field<&TestProveResult::forecast>("forecast", "The forecast's score, when one was given.");
   r.field<&TestProveResult::order>("order", "Whether the order of the passes explains part of it.");
@@ -156,7 +158,7 @@ class Proving {
             const std::vector<LeftOut>& marked, const std::string& key) {
     if (files.empty()) return;
     context_.progress.report(0.1 + 0.8 * done_++ / count_, "reading " + (name.empty() ? key : name));
-    auto outing = signal::analyse_files(files, outing_options(phone, left_out, marked), read_options(request_.columns));
+    auto outing = signal::analyse_files(files, outing_options(phone, left_out, marked, request_.steering), read_options(request_.columns));
     if (!outing) {
       for (auto& p : base::prefixed(std::move(outing.error()), key)) problems_.push_back(std::move(p));
       return;
@@ -214,6 +216,14 @@ class Proving {
     if (proof->delay_change) {
       const auto& delay = proof->delay_change->difference;
       if (std::isfinite(delay.low()) && std::isfinite(delay.high())) r.delay_change = base::Interval<base::Duration>{base::Duration(delay.value), base::Duration(delay.low()), base::Duration(delay.high())};
+    }
+    const auto& steer_before = before_.outings.front().understeer.scatter;
+    const auto& steer_after = after_.outings.front().understeer.scatter;
+    if (steer_before && steer_after) {
+      const auto change = stats::compare(*steer_before, *steer_after).difference;
+      r.understeer_change = base::Interval<base::AnglePerAcceleration>{base::AnglePerAcceleration(change.value), base::AnglePerAcceleration(change.low()), base::AnglePerAcceleration(change.high())};
+      r.meaning += " By the steering angle the car pushes " + std::string(change.low() > 0.0 ? "wider than before" : change.high() < 0.0 ? "less wide than before" : "as wide as before, as far as can be told") +
+                   " (change of the understeer gradient " + interval_text(*r.understeer_change, unit::deg_per_g) + ").";
     }
     r.flags = flag_records(proof->flags);
     if (request_.forecast_change && proof->change.is_bounded) r.forecast = score_of(*request_.forecast_change, proof->change);

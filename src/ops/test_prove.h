@@ -45,6 +45,7 @@ struct TestProveRequest {
   PhonePlace phone;
   PhonePlace phone_after;
   bool phone_was_moved = false;
+  SteeringPlace steering;
   std::vector<ColumnCorrection> columns;
   std::vector<LeftOut> left_out_before;
   std::vector<LeftOut> left_out_after;
@@ -93,6 +94,7 @@ struct TestProveResult {
   bool is_practical = false;
   std::optional<base::Ratio> no_change_larger_than;
   std::optional<base::Interval<base::Duration>> delay_change;
+  std::optional<base::Interval<base::AnglePerAcceleration>> understeer_change;
   std::vector<FlagRecord> flags;
   std::optional<ForecastScore> forecast;
   std::optional<OrderRecord> order;

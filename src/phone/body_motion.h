@@ -24,6 +24,7 @@ struct BodyMotion {
   std::vector<double> course;                        // over ground, clockwise from north, not wrapped [rad]
   std::vector<double> roll;                          // body against road [rad]
   std::vector<double> lateral;                       // lateral acceleration over ground at the centre of gravity [m/s²]
+  std::vector<double> steer;                         // at the road wheels [rad]; empty where the drive does not tell
   std::vector<TruePass> passes;
 
   [[nodiscard]] std::size_t size() const { return force.size(); }

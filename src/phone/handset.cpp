@@ -144,6 +144,10 @@ HandsetLog record(const BodyMotion& motion, const Handset& h, std::uint64_t seed
     log.time.push_back(t * (1.0 + h.clock_error));
     log.force.push_back(f);
     log.rate.push_back(w);
+    if (h.steering_ratio > 0.0 && motion.steer.size() == motion.size()) {
+      const double u = place - static_cast<double>(i);
+      log.steering.push_back(h.steering_ratio * ((1.0 - u) * motion.steer[i] + u * motion.steer[i + 1]) + h.steering_zero + random.normal(0.0, h.steering_noise));
+    }
   }
   double speed_error = 0.0, course_error = 0.0;
   const double keep = std::exp(-h.fix_interval / 4.0), kick = std::sqrt(1.0 - keep * keep);
@@ -170,12 +174,15 @@ signal::Recording to_recording(const HandsetLog& log, const std::string& name) {
   }
   r.specific_force.finish();
   r.angular_rate.finish();
+  for (std::size_t i = 0; i < log.steering.size(); ++i) r.steering.add(log.time[i], log.steering[i], 0.0, 0.0);
+  r.steering.finish();
   r.fixes = log.fixes;
   return r;
 }
 
 std::string to_table(const HandsetLog& log) {
-  std::string text = "t_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,gyr_x_radps,gyr_y_radps,gyr_z_radps,gnss_speed_mps,gnss_course_deg\n";
+  std::string text = "t_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,gyr_x_radps,gyr_y_radps,gyr_z_radps,gnss_speed_mps,gnss_course_deg";
+  text += log.steering.empty() ? "\n" : ",steering_wheel_angle_deg\n";
   std::size_t fix = 0;
   char row[200];
   for (std::size_t i = 0; i < log.time.size(); ++i) {
@@ -190,6 +197,10 @@ std::string to_table(const HandsetLog& log) {
       text.append(row, static_cast<std::size_t>(n));
     } else {
       text += ',';
+    }
+    if (!log.steering.empty()) {
+      const int m = std::snprintf(row, sizeof row, ",%.2f", log.steering[i] * 180.0 / kPi);
+      text.append(row, static_cast<std::size_t>(m));
     }
     text += '\n';
   }

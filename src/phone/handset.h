@@ -49,6 +49,9 @@ struct Handset {
   double engine_rate = 0.0;                     // amplitude on the rates [rad/s]
   double engine_idle_hz = 27.0, engine_hz_per_speed = 5.5;  // second order: at rest, and per m/s in gear
 
+  double steering_ratio = 0.0;                  // above 0: the log also holds the steering wheel's angle
+  double steering_noise = 0.005, steering_zero = 0.0;  // of that angle, rms per reading and offset [rad]; invented
+
   double fix_interval = 1.0, fix_latency = 0.4, fix_noise = 0.15;  // [s], [s], [m/s]
   double course_noise = 0.02;                   // [rad]
 };
@@ -57,6 +60,7 @@ struct Handset {
 struct HandsetLog {
   std::vector<double> time;
   std::vector<std::array<double, 3>> force, rate;
+  std::vector<double> steering;  // [rad] at the steering wheel; empty without it
   std::vector<signal::Fix> fixes;
 };
 

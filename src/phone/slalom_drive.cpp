@@ -99,6 +99,7 @@ BodyMotion drive_slalom(const RollCar& car, const SlalomCourse& course, const Dr
     out.course.push_back(-heading - (speed > 1.0 ? std::atan2(state.lateral_speed, speed) : 0.0));
     out.roll.push_back(state.roll);
     out.lateral.push_back(state.lateral_acceleration);
+    out.steer.push_back(steer);
   };
   // Advances by one step with a wanted curvature and speed; direction +1 drives along x, −1 back.
   const auto step = [&](double curvature, double want_speed) {

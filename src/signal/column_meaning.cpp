@@ -93,7 +93,7 @@ constexpr double kGravity = 9.80665;
 // Whether text at the end of a heading is a unit. A single letter is an axis or the second, and only the second and g are units.
 bool is_known_unit(const std::string& text) {
   return factor_of_unit(text, Meaning::rate_x) != 0.0 || factor_of_unit(text, Meaning::speed) != 0.0 || factor_of_unit(text, Meaning::time) != 0.0 ||
-         (text.size() > 1 && factor_of_unit(text, Meaning::acceleration_x) != 0.0) || lower(text) == "g" || lower(plain(text)) == "deg";
+         (text.size() > 1 && factor_of_unit(text, Meaning::acceleration_x) != 0.0) || lower(text) == "g" || lower(text) == "rad" || lower(plain(text)) == "deg";
 }
 
 // The unit in brackets, or after the last underscores or blanks where it is one.
@@ -255,6 +255,13 @@ ColumnGuess guess_one(const std::string& heading, const std::string& unit_line, 
     else if (axis.index >= 0) take(with_axis(Meaning::rate_x, axis.index), "name or unit of an angular rate", axis.sign);
     if (g.meaning != Meaning::ignored) return g;
   }
+  // Before the phone's own angles: "steering angle" is one, too, but of the car.
+  if ((is_about(words, {"steer", "lenk", "volant", "sterz", "stuur", "ratt", "kierownic", "volante", "direccion"}) || has(words, {"swa", "sas", "handwheel"})) &&
+      !rate_word && !is_about(words, {"torque", "moment", "couple", "kraft", "force"}) && !has(words, {"speed", "velocity", "status", "button"})) {
+    const bool is_road = is_about(words, {"road", "tyre", "tire", "roadwheel", "vorderrad", "front"}) || has(words, {"rad", "roue", "rueda", "ruota"});
+    take(is_road ? Meaning::road_wheel : Meaning::hand_wheel, is_road ? "name of the front wheels' steer angle" : "name of a steering-wheel angle");
+    return g;
+  }
   if (roll_word || pitch_word || yaw_word ||
       is_about(words, {"attitude", "orient", "euler", "quat", "azimut", "neigung", "inclin", "lean", "tilt", "winkel", "lage", "bank"}) ||
       has(words, {"qw", "qx", "qy", "qz", "angle", "ypr", "rpy"})) {
@@ -379,6 +386,8 @@ double factor_of_unit(std::string_view text, Meaning meaning) {
     case Meaning::latitude:
     case Meaning::longitude:
     case Meaning::attitude:
+    case Meaning::hand_wheel:
+    case Meaning::road_wheel:
       if (is({"rad"})) return 1.0;
       if (is({"deg", "grad", "degree", "degrees", "o", "gradi", "grados", "degt"})) return kDegree;
       return 0.0;

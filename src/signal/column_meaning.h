@@ -22,13 +22,15 @@ enum class Meaning {
   speed,
   course,                                          // direction of travel over ground, clockwise from north
   latitude, longitude,
+  hand_wheel,            // angle of the steering wheel
+  road_wheel,            // steer angle of the front wheels
   attitude,              // refused for roll
   without_gravity,       // refused for roll
   earth_axes,            // refused for roll
 };
-inline constexpr std::array<std::string_view, 15> kMeaningNames{
+inline constexpr std::array<std::string_view, 17> kMeaningNames{
     "ignored", "time", "acceleration_x", "acceleration_y", "acceleration_z", "rate_x", "rate_y", "rate_z", "speed", "course",
-    "latitude", "longitude", "attitude", "without_gravity", "earth_axes"};
+    "latitude", "longitude", "hand_wheel", "road_wheel", "attitude", "without_gravity", "earth_axes"};
 std::optional<Meaning> meaning_of_name(std::string_view name);
 
 // What a whole file seems to hold, from its name.

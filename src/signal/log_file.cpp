@@ -281,6 +281,7 @@ class TableReader {
     const std::array<std::size_t, 3> rate{at(Meaning::rate_x), at(Meaning::rate_y), at(Meaning::rate_z)};
     const std::size_t speed = at(Meaning::speed), course = at(Meaning::course);
     const std::size_t latitude = at(Meaning::latitude), longitude = at(Meaning::longitude);
+    const std::size_t steer = at(Meaning::road_wheel) != kNone ? at(Meaning::road_wheel) : at(Meaning::hand_wheel);
     const bool has_sensor = has_force_ || has_rate_;
     const bool has_place = latitude != kNone && longitude != kNone;
     const bool is_long = kind_column_ != kNone;
@@ -296,6 +297,7 @@ class TableReader {
       if (is_long) want(long_values_[k]);
     }
     want(speed);
+    want(steer);
     if (speed != kNone) want(course);
     if (has_place) {
       want(latitude);
@@ -372,6 +374,7 @@ class TableReader {
       }
       if (has_force_ && take(force, force_sign, v)) log_.specific_force.add(t, v[0], v[1], v[2]);
       if (has_rate_ && take(rate, rate_sign, v)) log_.angular_rate.add(t, v[0], v[1], v[2]);
+      if (steer != kNone && is_filled[steer] != 0) log_.steering.add(t, value[steer], 0.0, 0.0);
       if (speed != kNone) {
         Fix fix{t, -1.0, kUnknown};
         if (is_filled[speed] != 0 && value[speed] >= 0.0) fix.speed = value[speed];
@@ -414,6 +417,16 @@ class TableReader {
   void finish() {
     log_.specific_force.finish();
     log_.angular_rate.finish();
+    log_.steering.finish();
+    const std::size_t road = column_of_[static_cast<std::size_t>(Meaning::road_wheel)], hand = column_of_[static_cast<std::size_t>(Meaning::hand_wheel)];
+    if (const std::size_t steer = road != kNone ? road : hand; steer != kNone) {
+      log_.steering_is_hand_wheel = road == kNone;
+      log_.steering_to_si = guesses_[steer].to_si;
+      // No wheel turns by twelve radians, nor the front wheels by two.
+      const double most = log_.steering_is_hand_wheel ? 12.0 : 2.0;
+      if (log_.steering_to_si == 0.0 && log_.steering.health().largest[0] > most) log_.steering_to_si = kDegree;
+      if (log_.steering_to_si > 0.0) log_.steering.scale(log_.steering_to_si);
+    }
     log_.force_to_si = common_factor(Meaning::acceleration_x);
     log_.rate_to_si = common_factor(Meaning::rate_x);
     const std::size_t speed = column_of_[static_cast<std::size_t>(Meaning::speed)];

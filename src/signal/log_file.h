@@ -47,6 +47,9 @@ struct LogFile {
   std::string name;
   Series3 specific_force;   // in the file's unit until `force_unit_is_known`
   Series3 angular_rate;
+  Series3 steering;         // first value only: angle in the file's unit until finished, then [rad] where the unit is known
+  bool steering_is_hand_wheel = true;
+  double steering_to_si = 0.0;
   std::vector<Fix> fixes;
   double force_to_si = 0.0;  // as the heading says; 0 unknown
   double rate_to_si = 0.0;

@@ -12,6 +12,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -33,8 +34,17 @@ struct Stretch {
   double from = 0.0, to = 0.0;
 };
 
+// What turns a steering angle into an understeer gradient; asked, not guessed. Standard uncertainties beside.
+struct SteeringFacts {
+  std::optional<double> wheelbase;  // [m]
+  double wheelbase_sd = 0.02;
+  std::optional<double> ratio;      // hand wheel over road wheels
+  double ratio_sd = 0.5;
+};
+
 struct OutingOptions {
   RollSetup setup;
+  SteeringFacts steering;
   Mount mount = Mount::unknown;
   // Stretches that the person took out.
   std::vector<Stretch> left_out;
@@ -77,7 +87,15 @@ struct Overview {
   std::vector<double> lateral;   // specific force [m/s²]
 };
 
+// How much more steering the car wants per lateral acceleration (understeer.h), or in plain words what is missing for it.
+struct UndersteerTrend {
+  std::optional<stats::Mean> scatter;   // over passes only [rad/(m/s²)] at the road wheels
+  std::optional<stats::Mean> gradient;  // with the whole budget
+  std::string says;
+};
+
 struct OutingRoll {
+  UndersteerTrend understeer;
   bool is_from_slalom = false;
   stats::Mean scatter;          // mean gradient with what differs from pass to pass only [rad/(m/s²)]
   stats::Mean gradient;         // the same with the whole budget

@@ -103,6 +103,14 @@ Span span_of(const LogFile& log) {
   return s;
 }
 
+// The steering of a file, where the recording has none yet.
+void take_steering(Recording& r, const LogFile& log) {
+  if (!r.steering.is_empty() || log.steering.is_empty()) return;
+  r.steering = log.steering;
+  r.steering_is_hand_wheel = log.steering_is_hand_wheel;
+  r.steering_unit_is_known = log.steering_to_si > 0.0;
+}
+
 }  // namespace
 
 base::Outcome<std::vector<Recording>> read_recordings(const std::vector<base::InputFile>& files, const ReadOptions& options) {
@@ -189,6 +197,7 @@ base::Outcome<std::vector<Recording>> read_recordings(const std::vector<base::In
       r.specific_force = std::move(log.specific_force);
       r.angular_rate = std::move(log.angular_rate);
       r.fixes = std::move(log.fixes);
+      take_steering(r, log);
       r.speed_unit_is_known = log.speed_to_si > 0.0;
       r.rate_unit_is_named = is_named[i];
       r.columns = std::move(log.columns);
@@ -228,6 +237,8 @@ base::Outcome<std::vector<Recording>> read_recordings(const std::vector<base::In
     r.fixes = !force.fixes.empty() ? std::move(force.fixes) : std::move(logs[best].fixes);
     r.speed_unit_is_known = force.speed_to_si > 0.0 || logs[best].speed_to_si > 0.0 || r.fixes.empty();
     r.rate_unit_is_named = is_named[best];
+    take_steering(r, force);
+    take_steering(r, logs[best]);
     r.columns = std::move(force.columns);
     r.columns.insert(r.columns.end(), logs[best].columns.begin(), logs[best].columns.end());
     recordings.push_back(std::move(r));
@@ -239,6 +250,12 @@ base::Outcome<std::vector<Recording>> read_recordings(const std::vector<base::In
     auto& log = logs[i];
     bool is_used = false;
     for (auto& r : recordings) {
+      if (!log.steering.is_empty() && r.steering.is_empty() && log.steering.time().front() < r.specific_force.time().back() &&
+          log.steering.time().back() > r.specific_force.time().front()) {
+        take_steering(r, log);
+        is_used = true;
+        if (log.fixes.empty()) r.columns.insert(r.columns.end(), log.columns.begin(), log.columns.end());
+      }
       if (log.fixes.empty()) continue;
       const double from = r.specific_force.time().front(), to = r.specific_force.time().back();
       if (overlap(from, to, log.fixes.front().time, log.fixes.back().time) < 2.0) continue;

@@ -21,6 +21,9 @@ struct Recording {
   std::string name;
   Series3 specific_force;   // [m/s²], phone axes
   Series3 angular_rate;     // [rad/s], phone axes
+  Series3 steering;         // first value: steering angle [rad], or in the file's unit where `steering_unit_is_known` is false
+  bool steering_is_hand_wheel = true;
+  bool steering_unit_is_known = true;
   std::vector<Fix> fixes;   // speed in [m/s], or in the file's unit while `speed_unit_is_known` is false
   bool speed_unit_is_known = true;
   bool rate_unit_is_named = false;

@@ -13,6 +13,19 @@ void PhonePlace::describe(base::RecordType<PhonePlace>& r) {
   r.field<&PhonePlace::mount>("mount", "How it was held: fixed (taped or wedged to the floor) or in a holder.");
 }
 
+void SteeringPlace::describe(base::RecordType<SteeringPlace>& r) {
+  r.about("What is needed of the car to read understeer from a steering angle in the log.");
+  r.field<&SteeringPlace::wheelbase>("wheelbase", unit::mm, "Front axle to rear axle.").between(1000, 5000).usual_pm(30);
+  r.field<&SteeringPlace::ratio>("ratio", unit::one, "Turn of the steering wheel over turn of the front wheels (steering ratio); not needed when the log holds the front wheels' angle.").between(5, 40).usual_pm(1);
+}
+
+void UndersteerRecord::describe(base::RecordType<UndersteerRecord>& r) {
+  r.about("How much more steering the car wants the harder it corners, where the log holds the steering angle.");
+  r.field<&UndersteerRecord::text>("text", "What it means, or what is missing for it.");
+  r.field<&UndersteerRecord::gradient>("gradient", unit::deg_per_g, "Steering at the front wheels beyond wheelbase over radius, per lateral acceleration (understeer gradient), mean slope over what was driven; positive pushes wide.");
+  r.field<&UndersteerRecord::from_passes>("from_passes", unit::deg_per_g, "The same with the scatter of the passes as its only doubt.");
+}
+
 void ColumnCorrection::describe(base::RecordType<ColumnCorrection>& r) {
   r.about("What a column of a file really holds, when the guess is wrong.");
   r.field<&ColumnCorrection::column>("column", "Name of the column as in the file, or 'column 3'.").required();
@@ -102,6 +115,7 @@ void OutingRecord::describe(base::RecordType<OutingRecord>& r) {
   r.field<&OutingRecord::roll_damping>("roll_damping", unit::one, "Damping ratio in roll.");
   r.field<&OutingRecord::delay>("delay", unit::ms, "How late the lean follows the turning (yaw rate to roll).");
   r.field<&OutingRecord::left_right_difference>("left_right_difference", unit::percent, "How much more it leans in left turns than in right ones.");
+  r.field<&OutingRecord::understeer>("understeer", "What a steering angle in the log says about understeer, or what is missing.");
   r.field<&OutingRecord::peak_lateral>("peak_lateral", unit::g, "True lateral acceleration at the corners, on average.");
   r.field<&OutingRecord::slalom_frequency>("slalom_frequency", unit::hz, "Frequency of the slalom.");
   r.field<&OutingRecord::speed>("speed", unit::km_per_h, "Mean speed in the passes.");
@@ -113,7 +127,8 @@ void OutingRecord::describe(base::RecordType<OutingRecord>& r) {
   r.field<&OutingRecord::overviews>("overviews", "Each whole recording, when traces are asked for.").detail();
 }
 
-signal::OutingOptions outing_options(const PhonePlace& phone, const std::vector<LeftOut>& left_out, const std::vector<LeftOut>& marked) {
+signal::OutingOptions outing_options(const PhonePlace& phone, const std::vector<LeftOut>& left_out, const std::vector<LeftOut>& marked,
+                                     const SteeringPlace& steering) {
   signal::OutingOptions options;
   if (phone.height) {
     options.setup.phone_height = phone.height->value.si();
@@ -124,6 +139,14 @@ signal::OutingOptions outing_options(const PhonePlace& phone, const std::vector<
     options.setup.phone_ahead_sd = phone.ahead->sd.si();
   }
   options.mount = phone.mount;
+  if (steering.wheelbase) {
+    options.steering.wheelbase = steering.wheelbase->value.si();
+    options.steering.wheelbase_sd = steering.wheelbase->sd.si();
+  }
+  if (steering.ratio) {
+    options.steering.ratio = steering.ratio->value.si();
+    options.steering.ratio_sd = steering.ratio->sd.si();
+  }
   for (const auto& stretch : left_out) options.left_out.push_back({stretch.recording, stretch.from.si(), stretch.to.si()});
   for (const auto& stretch : marked) options.marked.push_back({stretch.recording, stretch.from.si(), stretch.to.si()});
   return options;
@@ -174,6 +197,9 @@ OutingRecord outing_record(const signal::OutingRoll& o, bool wants_traces) {
   r.roll_damping = if_known<base::Ratio>(o.damping_ratio, o.damping_ratio_error);
   r.delay = if_known<base::Duration>(o.delay);
   r.left_right_difference = if_known<base::Ratio>(o.side_difference);
+  r.understeer.text = o.understeer.says;
+  if (o.understeer.gradient) r.understeer.gradient = interval<AnglePerAcceleration>(*o.understeer.gradient);
+  if (o.understeer.scatter) r.understeer.from_passes = interval<AnglePerAcceleration>(*o.understeer.scatter);
   r.peak_lateral = base::Acceleration(o.peak_lateral);
   r.slalom_frequency = base::Frequency(o.frequency);
   if (o.speed > 0.0) r.speed = base::Speed(o.speed);

@@ -19,6 +19,14 @@ struct PhonePlace {
   static void describe(base::RecordType<PhonePlace>& r);
 };
 
+// What turns a steering angle in the log into an understeer gradient.
+struct SteeringPlace {
+  static constexpr const char* kName = "SteeringPlace";
+  std::optional<base::Estimate<base::Length>> wheelbase;
+  std::optional<base::Estimate<base::Ratio>> ratio;
+  static void describe(base::RecordType<SteeringPlace>& r);
+};
+
 struct ColumnCorrection {
   static constexpr const char* kName = "ColumnCorrection";
   std::string column;
@@ -101,6 +109,14 @@ struct DoubtRecord {
   static void describe(base::RecordType<DoubtRecord>& r);
 };
 
+struct UndersteerRecord {
+  static constexpr const char* kName = "UndersteerTrend";
+  std::string text;
+  std::optional<base::Interval<base::AnglePerAcceleration>> gradient;
+  std::optional<base::Interval<base::AnglePerAcceleration>> from_passes;
+  static void describe(base::RecordType<UndersteerRecord>& r);
+};
+
 struct OutingRecord {
   static constexpr const char* kName = "Outing";
   base::Interval<base::AnglePerAcceleration> roll_gradient;
@@ -111,6 +127,7 @@ struct OutingRecord {
   std::optional<base::Interval<base::Ratio>> roll_damping;
   std::optional<base::Interval<base::Duration>> delay;
   std::optional<base::Interval<base::Ratio>> left_right_difference;
+  UndersteerRecord understeer;
   base::Acceleration peak_lateral{};
   base::Frequency slalom_frequency{};
   std::optional<base::Speed> speed;
@@ -123,7 +140,8 @@ struct OutingRecord {
   static void describe(base::RecordType<OutingRecord>& r);
 };
 
-signal::OutingOptions outing_options(const PhonePlace& phone, const std::vector<LeftOut>& left_out, const std::vector<LeftOut>& marked = {});
+signal::OutingOptions outing_options(const PhonePlace& phone, const std::vector<LeftOut>& left_out, const std::vector<LeftOut>& marked = {},
+                                     const SteeringPlace& steering = {});
 signal::ReadOptions read_options(const std::vector<ColumnCorrection>& corrections);
 OutingRecord outing_record(const signal::OutingRoll& outing, bool wants_traces);
 std::vector<FlagRecord> flag_records(const std::vector<signal::Flag>& flags);
@@ -132,4 +150,4 @@ void outing_footing(base::Footing& footing);
 }  // namespace rollwright::ops
 RW_NAMES(rollwright::signal::Mount, "unknown", "fixed", "holder");
 RW_NAMES(rollwright::signal::Meaning, "ignored", "time", "acceleration_x", "acceleration_y", "acceleration_z", "rate_x", "rate_y",
-         "rate_z", "speed", "course", "latitude", "longitude", "attitude", "without_gravity", "earth_axes");
+         "rate_z", "speed", "course", "latitude", "longitude", "hand_wheel", "road_wheel", "attitude", "without_gravity", "earth_axes");

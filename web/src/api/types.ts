@@ -3773,12 +3773,20 @@ export interface PhonePlaceInput {
   mount?: "unknown" | "fixed" | "holder";
 }
 
+/** What is needed of the car to read understeer from a steering angle in the log. */
+export interface SteeringPlaceInput {
+  /** Front axle to rear axle. */
+  wheelbase_mm?: EstimateInput | null;
+  /** Turn of the steering wheel over turn of the front wheels (steering ratio); not needed when the log holds the front wheels' angle. */
+  ratio?: EstimateInput | null;
+}
+
 /** What a column of a file really holds, when the guess is wrong. */
 export interface ColumnCorrectionInput {
   /** Name of the column as in the file, or 'column 3'. */
   column: string;
   /** What it holds. */
-  meaning: "ignored" | "time" | "acceleration_x" | "acceleration_y" | "acceleration_z" | "rate_x" | "rate_y" | "rate_z" | "speed" | "course" | "latitude" | "longitude" | "attitude" | "without_gravity" | "earth_axes";
+  meaning: "ignored" | "time" | "acceleration_x" | "acceleration_y" | "acceleration_z" | "rate_x" | "rate_y" | "rate_z" | "speed" | "course" | "latitude" | "longitude" | "hand_wheel" | "road_wheel" | "attitude" | "without_gravity" | "earth_axes";
   /** Its unit, when the heading does not say. */
   unit?: string;
 }
@@ -3798,6 +3806,8 @@ export interface TestLogRequestInput {
   files: FileReference[];
   /** Where and how the phone rode. */
   phone?: PhonePlaceInput;
+  /** Of the car, for understeer from a steering angle in the log; left out, understeer is not read. */
+  steering?: SteeringPlaceInput;
   /** Corrections of what the columns were taken for. */
   columns?: ColumnCorrectionInput[];
   /** Stretches not to be used. */
@@ -3816,6 +3826,16 @@ export interface Flag {
   text: string;
   /** True when the answer itself is in doubt. */
   is_serious: boolean;
+}
+
+/** How much more steering the car wants the harder it corners, where the log holds the steering angle. */
+export interface UndersteerTrend {
+  /** What it means, or what is missing for it. */
+  text: string;
+  /** Steering at the front wheels beyond wheelbase over radius, per lateral acceleration (understeer gradient), mean slope over what was driven; positive pushes wide. */
+  gradient_deg_per_g: Interval | null;
+  /** The same with the scatter of the passes as its only doubt. */
+  from_passes_deg_per_g: Interval | null;
 }
 
 /** The peak of a corner: a cone passed. */
@@ -3877,7 +3897,7 @@ export interface Column {
   /** The column. */
   column: string;
   /** What it was taken for. */
-  meaning: "ignored" | "time" | "acceleration_x" | "acceleration_y" | "acceleration_z" | "rate_x" | "rate_y" | "rate_z" | "speed" | "course" | "latitude" | "longitude" | "attitude" | "without_gravity" | "earth_axes";
+  meaning: "ignored" | "time" | "acceleration_x" | "acceleration_y" | "acceleration_z" | "rate_x" | "rate_y" | "rate_z" | "speed" | "course" | "latitude" | "longitude" | "hand_wheel" | "road_wheel" | "attitude" | "without_gravity" | "earth_axes";
   /** Its unit. */
   unit: string;
   /** Why. */
@@ -3928,6 +3948,8 @@ export interface Outing {
   delay_ms: Interval | null;
   /** How much more it leans in left turns than in right ones. */
   left_right_difference_percent: Interval | null;
+  /** What a steering angle in the log says about understeer, or what is missing. */
+  understeer: UndersteerTrend;
   /** True lateral acceleration at the corners, on average. */
   peak_lateral_g: number;
   /** Frequency of the slalom. */
@@ -4184,6 +4206,8 @@ export interface TestProveRequestInput {
   phone_after?: PhonePlaceInput;
   /** True when phone_after is to be used. */
   phone_was_moved?: boolean;
+  /** Of the car, for understeer from a steering angle in the log; left out, understeer is not read. */
+  steering?: SteeringPlaceInput;
   /** Corrections of what the columns were taken for. */
   columns?: ColumnCorrectionInput[];
   /** Stretches of the logs before not to be used. */
@@ -4299,6 +4323,8 @@ export interface TestProveResult {
   no_change_larger_than_percent: number | null;
   /** Change of how late the lean follows. */
   delay_change_ms: Interval | null;
+  /** Change of the understeer gradient of the first outing before and after, positive pushes wider; null without a steering angle in both. Scatter of the passes only: what both share cancels. */
+  understeer_change_deg_per_g: Interval | null;
   /** What limits the comparison. */
   flags: Flag[];
   /** The forecast's score, when one was given. */

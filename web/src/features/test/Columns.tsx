@@ -16,6 +16,8 @@ const WORDS: Record<Column["meaning"], string> = {
   course: "course over ground",
   latitude: "latitude",
   longitude: "longitude",
+  hand_wheel: "angle of the steering wheel",
+  road_wheel: "steer angle of the front wheels",
   attitude: "the phone’s own angles (not usable)",
   without_gravity: "acceleration without gravity (not usable)",
   earth_axes: "earth-fixed axes (not usable)",
