@@ -79,6 +79,47 @@ TEST(Measuring, AProofGivesTheChangeInPercentAndBothOutings) {
   EXPECT_EQ(r.after->passes.size(), 3u);
 }
 
+// A steering wheel that does exactly what the definition of the understeer gradient says: ratio × (l/R + K_us·a_y), R = v²/a_y.
+std::string steered_table(double understeer_deg_per_g) {
+  const auto s = signal::testing::drive({});
+  const double k = understeer_deg_per_g * base::unit::deg_per_g.si_per_unit;
+  std::string text = "t_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,gyr_x_radps,gyr_y_radps,gyr_z_radps,speed_mps,course_deg,steering wheel angle [deg]\n";
+  for (std::size_t i = 0; i < s.t.size(); ++i) {
+    const double v = s.speed[i];
+    const double wheel = v > 0.5 ? 15.0 * (2.5 * s.lateral[i] / (v * v) + k * s.lateral[i]) * 57.29578 : 0.0;
+    char row[240];
+    std::snprintf(row, sizeof row, "%.3f,%.4f,%.4f,%.4f,%.5f,%.5f,%.5f,%.2f,%.1f,%.2f\n", s.t[i], s.force[i][0], s.force[i][1], s.force[i][2], s.rate[i][0], s.rate[i][1],
+                  s.rate[i][2], v, s.course[i] * 57.29578, wheel);
+    text += row;
+  }
+  return text;
+}
+
+TEST(Measuring, ASteeringColumnGivesTheUndersteerGradientOfItsDefinition) {
+  TestProveRequest request;
+  request.before = files(steered_table(2.0));
+  request.after = files(steered_table(3.5));
+  request.steering.wheelbase = base::Estimate<base::Length>{base::Length(2.5), base::Length(0.03)};
+  request.steering.ratio = base::Estimate<base::Ratio>{base::Ratio(15.0), base::Ratio(0.5)};
+  Context context;
+  const auto answer = test_prove(request, context);
+  ASSERT_TRUE(answer) << answer.error()[0].message;
+  const auto& r = answer->result;
+  ASSERT_TRUE(r.before->understeer.gradient && r.after->understeer.gradient && r.understeer_change);
+  // 0.1 deg/g: 1 % of l/R, what the course's rounding and the low-passed lateral force leave.
+  EXPECT_NEAR(deg_per_g(r.before->understeer.gradient->value), 2.0, 0.1);
+  EXPECT_NEAR(deg_per_g(r.after->understeer.gradient->value), 3.5, 0.1);
+  EXPECT_NEAR(deg_per_g(r.understeer_change->value), 1.5, 0.05);  // what both share cancels
+  EXPECT_NE(r.meaning.find("wider than before"), std::string::npos);
+}
+
+TEST(Measuring, WithoutASteeringColumnTheLogSaysWhatUndersteerNeeds) {
+  const auto answer = ask_log(files(table_of({})));
+  ASSERT_TRUE(answer);
+  EXPECT_FALSE(answer->result.outing.understeer.gradient);
+  EXPECT_NE(answer->result.outing.understeer.text.find("steering angle"), std::string::npos);
+}
+
 TEST(Measuring, SplitFilesGiveTheSameAsOneTable) {
   const auto s = signal::testing::drive({});
   std::string force = "time_s,x,y,z\n", rate = force;
