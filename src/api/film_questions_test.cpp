@@ -44,9 +44,9 @@ TEST(FilmQuestions, TextIsNotAFilm) {
 
 // The program's own invented film, drawn once; empty where this build or machine cannot.
 struct Trial {
-  std::string mp4;
-  Json marks;
-  double largest_roll = 0.0;
+  std::string mp4, mp4_after;
+  Json marks, marks_after;
+  double largest_roll = 0.0, change_percent = 0.0;
 };
 const Trial& trial() {
   static const Trial made = [] {
@@ -64,6 +64,9 @@ const Trial& trial() {
     }
     t.mp4 = files["before.mp4"];
     t.marks = Json::parse(files["before-marks.json"]);
+    t.mp4_after = files["after.mp4"];
+    t.marks_after = Json::parse(files["after-marks.json"]);
+    t.change_percent = Json::parse(reply.json)["result"]["change_percent"];
     t.largest_roll = Json::parse(reply.json)["result"]["before"]["largest_roll_deg"];
     return t;
   }();
@@ -99,6 +102,46 @@ TEST(FilmQuestions, TheInventedFilmGivesItsTruth) {
   for (int k = 0; k < 2; ++k) {
     EXPECT_NEAR(frame["body_line_px"][0][k].get<double>(), trial().marks["marks"][0]["px"][k].get<double>(), 1.5);
     EXPECT_NEAR(frame["wheel_line_px"][1][k].get<double>(), trial().marks["marks"][5]["px"][k].get<double>(), 1.5);
+  }
+}
+
+// Each name asked for gives its own bytes.
+Reply ask_files(const char* operation, const Json& request, const std::map<std::string, std::string>& files) {
+  ops::Context context;
+  return ask(*ops::find_operation("test", operation), request.dump(), context,
+             [&](const std::string&, const std::string& name) -> base::Outcome<base::InputFile> { return base::text_source(name, files.at(name)); });
+}
+
+TEST(FilmQuestions, TwoFilmsProveTheChangeTheyWereDrawnWith) {
+  TRIAL_OR_SAY
+  const Json request{{"films", {{{"path", "before.mp4"}}, {{"path", "after.mp4"}}}}, {"film_marks", trial().marks}, {"film_marks_after", trial().marks_after}};
+  const auto reply = ask_files("prove", request, {{"before.mp4", trial().mp4}, {"after.mp4", trial().mp4_after}});
+  ASSERT_EQ(reply.exit_code, kAnswered) << reply.json.substr(0, 600);
+  const Json result = Json::parse(reply.json)["result"];
+  ASSERT_EQ(result["measures"].size(), 1u);
+  const auto& film = result["measures"][0];
+  EXPECT_EQ(film["kind"], "film");
+  EXPECT_EQ(film["answer"], "changed");
+  // Six points: two films of a car of 177 to 47 px, three per cent of lean in each, and what is drawn is a third of lean.
+  EXPECT_NEAR(film["change_percent"]["value"].get<double>(), trial().change_percent, 6.0);
+}
+
+TEST(FilmQuestions, ACarThatVanishesHalfWayGivesNoLeanAfterwardsAndSaysSo) {
+  TRIAL_OR_SAY
+  // The pictures' data of the second half is wiped: the marks are nowhere to be seen in it.
+  std::string bytes = trial().mp4;
+  const auto data = bytes.find("mdat"), index = bytes.find("moov");
+  ASSERT_TRUE(data != std::string::npos && index != std::string::npos);
+  const std::size_t end = index > data ? index - 4 : bytes.size();
+  for (std::size_t i = data + 4 + (end - data) / 2; i < end; ++i) bytes[i] = '\0';
+  const auto whole = ask_bytes(trial().mp4, trial().marks), reply = ask_bytes(bytes, trial().marks);
+  ASSERT_EQ(reply.exit_code, kAnswered) << reply.json.substr(0, 600);
+  const Json film = Json::parse(reply.json)["result"]["films"][0], all = Json::parse(whole.json)["result"]["films"][0];
+  EXPECT_LT(film["frames"].back()["time_s"].get<double>(), 0.8 * all["frames"].back()["time_s"].get<double>());
+  EXPECT_FALSE(film["flags"].empty());
+  // What is given is the same as in the whole film: half a degree is a fifth of the lean of so small a car.
+  for (std::size_t i = 0; i < film["frames"].size(); ++i) {
+    EXPECT_NEAR(film["frames"][i]["roll_deg"]["value"].get<double>(), all["frames"][i]["roll_deg"]["value"].get<double>(), 0.5) << i;
   }
 }
 

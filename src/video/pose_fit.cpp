@@ -148,6 +148,7 @@ class Fit {
   double slope_sd_ = 0.05;
   Globals g_;
   double focal_prior_ = 0, focal_prior_sd_ = 1;
+  double sighting_scale_ = 1;       // of the sightings' information; other than 1 only when the doubt is worked out
   std::vector<double> x_prior_;     // of the body points
 };
 
@@ -361,7 +362,7 @@ Fit::Block Fit::equations(std::size_t slot, const Globals& g, const BodyPose& po
     model::weakened(s, floor, xx, xy, yy);
     const double distance2 = xx * rx * rx + 2 * xy * rx * ry + yy * ry * ry;
     const double w = model::robust_weight(distance2);
-    add(d, rx, ry, w * xx, w * xy, w * yy, body);
+    add(d, rx, ry, w * sighting_scale_ * xx, w * sighting_scale_ * xy, w * sighting_scale_ * yy, body);
     block.weight += w;
     block.squares += w * distance2;
     block.points += w > 0.3;
@@ -651,20 +652,27 @@ base::Outcome<PoseFit> Fit::run() {
   int left_out = 0;
   for (const bool out : is_out_) left_out += out;
 
-  // Covariance of what is common.
-  const int n = global_count();
-  MatrixXd gg = MatrixXd::Zero(n, n);
-  VectorXd gr = VectorXd::Zero(n);
-  global_terms(g_, &gg, &gr);
+  // How the sightings scatter against their own expectation. It says nothing about marks, lens or pitch, so it scales the
+  // sightings alone. Less than half the expected scatter is not believed: what neighbouring frames share does not show in it.
   double weight = 0, squares = 0;
   for (const auto slot : some) {
-    const Block b = equations(slot, g_, poses_[slot], true, &gg, &gr);
-    gg.noalias() -= b.pg.transpose() * b.pp.inverse() * b.pg;
+    const Block b = equations(slot, g_, poses_[slot], false, nullptr, nullptr);
     weight += b.weight;
     squares += b.squares;
   }
   const double unknowns = 6.0 * static_cast<double>(some.size()) + 3.0 * static_cast<double>(body_.size());
   const double noise2 = squares / std::max(1.0, 2.0 * weight - unknowns);
+  sighting_scale_ = 1.0 / std::max(0.25, noise2);
+
+  // Covariance of what is common.
+  const int n = global_count();
+  MatrixXd gg = MatrixXd::Zero(n, n);
+  VectorXd gr = VectorXd::Zero(n);
+  global_terms(g_, &gg, &gr);
+  for (const auto slot : some) {
+    const Block b = equations(slot, g_, poses_[slot], true, &gg, &gr);
+    gg.noalias() -= b.pg.transpose() * b.pp.inverse() * b.pg;
+  }
   MatrixXd common = gg.ldlt().solve(MatrixXd::Identity(n, n));
   if (!knows_focal()) {
     // The path and the body's perspective give the focal length no better than this: slip goes with the turn (tried on
@@ -686,12 +694,11 @@ base::Outcome<PoseFit> Fit::run() {
     const Mark& m = marks_.marks[static_cast<std::size_t>(tracks_.points[i].mark)];
     out.places[i] = {0.0, (m.side == MarkSide::left ? 0.5 : -0.5) * track_, axle_height_};
   }
-  const double inflate = std::max(1.0, noise2);
-  out.focal_sd_relative = std::sqrt(std::max(0.0, common(model::kLogFocal, model::kLogFocal)) * inflate);
+  out.focal_sd_relative = std::sqrt(std::max(0.0, common(model::kLogFocal, model::kLogFocal)));
 
   if (level_) {
     // The camera against gravity less the camera against the road.
-    out.road_bank = LevelLine{level_->angle - g_.roll, std::hypot(level_->sd, std::sqrt(std::max(0.0, common(model::kRoll, model::kRoll)) * inflate))};
+    out.road_bank = LevelLine{level_->angle - g_.roll, std::hypot(level_->sd, std::sqrt(std::max(0.0, common(model::kRoll, model::kRoll))))};
   }
   // The first marked pair, for drawing.
   int drawn_left = -1, drawn_right = -1;
@@ -724,18 +731,18 @@ base::Outcome<PoseFit> Fit::run() {
     view.wheel_point({0.0, -0.5 * track_, axle_height_}, pose.wheel_right, nullptr);
     out.poses.push_back(pose);
     sensitivity.emplace_back(-(inverse.row(model::kBodyRoll) * b.pg).transpose());
-    own.push_back(variance * inflate);
+    own.push_back(variance);
     mean += sensitivity.back();
   }
   if (out.poses.size() < 10) {
     return base::fail(no_answer("track_lost", "film", "Too few frames show enough of the car.", "at least 10 frames"));
   }
   mean /= static_cast<double>(out.poses.size());
-  out.zero_sd = std::sqrt(std::max(0.0, inflate * mean.dot(common * mean)));
+  out.zero_sd = std::sqrt(std::max(0.0, mean.dot(common * mean)));
   for (std::size_t k = 0; k < out.poses.size(); ++k) {
     const VectorXd rest = sensitivity[k] - mean;
-    out.poses[k].roll_sd = std::sqrt(own[k] + std::max(0.0, inflate * sensitivity[k].dot(common * sensitivity[k])));
-    out.poses[k].roll_sd_relative = std::sqrt(own[k] + std::max(0.0, inflate * rest.dot(common * rest)));
+    out.poses[k].roll_sd = std::sqrt(own[k] + std::max(0.0, sensitivity[k].dot(common * sensitivity[k])));
+    out.poses[k].roll_sd_relative = std::sqrt(own[k] + std::max(0.0, rest.dot(common * rest)));
   }
   return out;
 }
