@@ -124,6 +124,7 @@ class Fit {
   void jump_to_path_focal();
   double global_terms(const Globals& g, MatrixXd* gg, VectorXd* gr) const;
   void update_headings();
+  void turn_back();
   [[nodiscard]] int global_count() const { return model::kCameraParameters + 3 * static_cast<int>(body_.size()); }
   [[nodiscard]] bool knows_focal() const { return setting_.focal_px || setting_.focal_per_width; }
   // How well a mark is hit, on the car [m].
@@ -504,6 +505,24 @@ void Fit::update_headings() {
   slope_focal_ = std::exp(g_.log_focal);
 }
 
+// A far car turned to the left looks much like one turned to the right, and a frame can settle in the wrong one of the two with
+// some points taken for bad. Its heading then disagrees with its path by more than any slip; it begins anew from the path.
+void Fit::turn_back() {
+  constexpr double kNoSlip = 0.2;  // [rad]
+  for (std::size_t k = 0; k < usable_.size(); ++k) {
+    if (!has_slope_[k]) continue;
+    const double path = std::atan(slope_[k]) + (from_front_ ? std::numbers::pi : 0.0);
+    if (std::abs(std::remainder(poses_[k].yaw - path, 2 * std::numbers::pi)) < kNoSlip) continue;
+    const BodyPose settled = poses_[k];
+    const double cost = frame_cost(k, g_, settled);
+    poses_[k].yaw = path;
+    poses_[k].roll = poses_[k].pitch = poses_[k].heave = 0.0;
+    double own = 1e-4;
+    for (int i = 0; i < 8; ++i) iterate({k}, own, false);
+    if (frame_cost(k, g_, poses_[k]) >= cost) poses_[k] = settled;
+  }
+}
+
 // Focal length, distance and tilt can be scaled together with little change in the picture, which makes the way along that
 // valley long. The path tells where to go: the car moves where it points, and only the distance along the view scales.
 void Fit::jump_to_path_focal() {
@@ -631,6 +650,7 @@ base::Outcome<PoseFit> Fit::run() {
       for (int i = 0; i < (outer == 0 ? 6 : 2); ++i) iterate({k}, own, false);
     }
     update_headings();
+    turn_back();
     if (!knows_focal() && outer < 3) jump_to_path_focal();
     damping = 1e-4;
     // Points that do not move with the body: their typical miss stands out.
@@ -653,7 +673,7 @@ base::Outcome<PoseFit> Fit::run() {
   for (const bool out : is_out_) left_out += out;
 
   // How the sightings scatter against their own expectation. It says nothing about marks, lens or pitch, so it scales the
-  // sightings alone. Less than half the expected scatter is not believed: what neighbouring frames share does not show in it.
+  // sightings alone. Less than six tenths of the expected scatter is not believed: what neighbouring frames share does not show in it.
   double weight = 0, squares = 0;
   for (const auto slot : some) {
     const Block b = equations(slot, g_, poses_[slot], false, nullptr, nullptr);
@@ -662,7 +682,7 @@ base::Outcome<PoseFit> Fit::run() {
   }
   const double unknowns = 6.0 * static_cast<double>(some.size()) + 3.0 * static_cast<double>(body_.size());
   const double noise2 = squares / std::max(1.0, 2.0 * weight - unknowns);
-  sighting_scale_ = 1.0 / std::max(0.25, noise2);
+  sighting_scale_ = 1.0 / std::max(0.36, noise2);
 
   // Covariance of what is common.
   const int n = global_count();
