@@ -1,7 +1,8 @@
 // Films drawn at random (invented car; lean, yaw, distance, camera, lens, blur, noise and coding unknown to the program), with marks
 // as a hasty person puts them, moved to their corners by the program: the error, and whether the stated interval holds the truth.
 //
-// Eight films by default, which takes half a minute of a quiet machine. The long study: ROLLWRIGHT_STUDY_FILMS=60 build/release/src/video/video_test
+// Eight films by default, which takes half a minute of a quiet machine. The long study, with the lens known to 3 % if
+// ROLLWRIGHT_STUDY_LENS=known: ROLLWRIGHT_STUDY_FILMS=60 build/release/src/video/video_test
 // --gtest_filter='FilmCoverage.*' (docs/theory/video.md has its result).
 #include <cmath>
 #include <cstdio>
